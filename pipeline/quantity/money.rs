@@ -1,0 +1,128 @@
+//! Money as exact decimals with a currency, never as a float.
+
+use super::error::{ErrorKind, QuantityError};
+use rust_decimal::Decimal;
+
+/// A currency by its ISO 4217 letters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Currency([u8; 3]);
+
+impl Currency {
+    /// Parses three capital letters.
+    pub fn parse(text: &str) -> Result<Currency, QuantityError> {
+        match text.trim().as_bytes() {
+            [a, b, c] if [a, b, c].iter().all(|x| x.is_ascii_uppercase()) => {
+                Ok(Currency([*a, *b, *c]))
+            }
+            _ => Err(QuantityError::new(
+                ErrorKind::UnknownUnit,
+                format!("`{}` is not a currency", text.trim()),
+                "write the three capital letters of ISO 4217, such as `GBP`, `EUR`, `CAD`, `USD`",
+            )),
+        }
+    }
+
+    /// How many decimals the currency has (ISO 4217 minor units, from memory).
+    pub fn minor_digits(self) -> u32 {
+        match &self.0 {
+            b"JPY" | b"KRW" | b"ISK" | b"CLP" | b"VND" | b"PYG" | b"UGX" | b"XAF" | b"XOF"
+            | b"XPF" => 0,
+            b"BHD" | b"KWD" | b"OMR" | b"JOD" | b"TND" | b"IQD" | b"LYD" => 3,
+            _ => 2,
+        }
+    }
+}
+
+impl std::fmt::Display for Currency {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.0.iter().try_for_each(|b| write!(f, "{}", *b as char))
+    }
+}
+
+/// An amount in one currency.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Money {
+    /// The amount, exact.
+    pub amount: Decimal,
+    /// The currency.
+    pub currency: Currency,
+}
+
+impl Money {
+    /// Parses `4200 CAD`, `4200.50 CAD` or `CAD 4200`.
+    pub fn parse(text: &str) -> Result<Money, QuantityError> {
+        let text = text.trim();
+        let words: Vec<&str> = text.split_whitespace().collect();
+        let (amount, currency) = match words.as_slice() {
+            [one] if one.bytes().all(|b| b.is_ascii_digit() || b".,".contains(&b)) => {
+                return Err(QuantityError::new(
+                    ErrorKind::NoUnit,
+                    format!("`{text}` has no currency"),
+                    format!("write the currency too, such as `{text} GBP`"),
+                ));
+            }
+            [a, b] if a.starts_with(|c: char| c.is_ascii_digit() || c == '-') => (*a, *b),
+            [a, b] if b.starts_with(|c: char| c.is_ascii_digit() || c == '-') => (*b, *a),
+            _ => {
+                return Err(QuantityError::new(
+                    ErrorKind::Unreadable,
+                    format!("`{text}` is not an amount of money"),
+                    "write digits and a currency, such as `4200 CAD` or `28.50 GBP`; no thousands separator",
+                ));
+            }
+        };
+        let currency = Currency::parse(currency)?;
+        let marks = amount.chars().filter(|c| ".,".contains(*c)).count();
+        let amount = amount
+            .replace(',', ".")
+            .parse::<Decimal>()
+            .ok()
+            .filter(|_| marks <= 1)
+            .ok_or_else(|| {
+                QuantityError::new(
+                    ErrorKind::Unreadable,
+                    format!("`{text}` is not an amount of money"),
+                    "write digits and a currency, such as `4200 CAD` or `28.50 GBP`; no thousands separator",
+                )
+            })?;
+        if amount.is_sign_negative() {
+            return Err(QuantityError::new(
+                ErrorKind::Impossible,
+                format!("`{text}` is below zero"),
+                "write the amount without the minus sign",
+            ));
+        }
+        if amount.scale() > currency.minor_digits() {
+            return Err(QuantityError::new(
+                ErrorKind::Impossible,
+                format!(
+                    "`{text}` has more decimals than {currency} has coins for ({})",
+                    currency.minor_digits()
+                ),
+                "round it to whole coins; a comma is read as a decimal mark, so write thousands without one",
+            ));
+        }
+        Ok(Money { amount, currency })
+    }
+}
+
+impl std::fmt::Display for Money {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} {}", self.amount, self.currency)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn money_is_exact_and_knows_its_currency() {
+        let m = Money::parse("28.10 GBP").unwrap();
+        assert_eq!(m.amount + m.amount + m.amount, "84.30".parse().unwrap());
+        assert_eq!(Money::parse("CAD 4200").unwrap().to_string(), "4200 CAD");
+        assert!(Money::parse("4200").unwrap_err().kind == ErrorKind::NoUnit);
+        assert!(Money::parse("4,200 GBP").is_err(), "a thousands comma is not swallowed");
+        assert!(Money::parse("12.5 JPY").is_err());
+    }
+}

@@ -1,0 +1,201 @@
+//! A reading: a quantity together with the precision and the words it was written with.
+
+use super::dimension::{ALL_KINDS, Dimension, Length};
+use super::error::{ErrorKind, QuantityError};
+use super::number::{Number, split_number};
+
+/// A quantity as written: `121.4 cm` is known to half a millimetre.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading<D: Dimension> {
+    /// The value, as its own type.
+    pub value: D,
+    /// Half of the last place written, as a quantity of the same kind: the reading is taken to lie
+    /// evenly within ± this much (GUM, JCGM 100:2008, 4.3.7: rectangular).
+    pub half_place: D,
+    /// The text as it was written, trimmed.
+    pub text: String,
+}
+
+impl<D: Dimension> Reading<D> {
+    /// The standard uncertainty that the writing implies: half a place over √3
+    /// (GUM, JCGM 100:2008, 4.3.7).
+    pub fn standard_uncertainty(&self) -> D {
+        D::of(self.half_place.base() / 3.0_f64.sqrt())
+    }
+
+    /// Parses `number unit`, such as `121.4 cm`, `1,5 cm`, `8 epi`, or feet and inches
+    /// (`4 ft 8 1/8 in`). A unit is never guessed.
+    pub fn parse(text: &str) -> Result<Reading<D>, QuantityError> {
+        let text = text.trim();
+        if text.is_empty() {
+            return Err(QuantityError::new(
+                ErrorKind::Unreadable,
+                format!("nothing is written where {} is due", D::WHAT),
+                format!("write a number and a unit, such as {}", D::EXAMPLE),
+            ));
+        }
+        let (value, half) = if D::WHAT == Length::WHAT && text.contains("ft") {
+            feet_and_inches(text)?
+        } else {
+            let (number, unit) = split_number(text);
+            single::<D>(text, number, unit)?
+        };
+        if !D::SIGNED && value < 0.0 {
+            return Err(QuantityError::new(
+                ErrorKind::Impossible,
+                format!("`{text}` is below zero, which {} can not be", D::WHAT),
+                format!("write it without the minus sign, such as {}", D::EXAMPLE),
+            ));
+        }
+        Ok(Reading {
+            value: D::of(value),
+            half_place: D::of(half),
+            text: text.to_string(),
+        })
+    }
+}
+
+fn single<D: Dimension>(
+    text: &str,
+    number: &str,
+    unit: &str,
+) -> Result<(f64, f64), QuantityError> {
+    if number.is_empty() {
+        return Err(QuantityError::new(
+            ErrorKind::Unreadable,
+            format!("`{text}` does not begin with a number"),
+            format!("write a number and a unit, such as {}", D::EXAMPLE),
+        ));
+    }
+    let parsed = Number::parse(number)?;
+    if unit.is_empty() {
+        return Err(QuantityError::new(
+            ErrorKind::NoUnit,
+            format!("`{text}` has no unit; {} is due here", D::WHAT),
+            format!("write the unit too: {}", with_each_unit::<D>(text)),
+        ));
+    }
+    match D::UNITS.iter().find(|(name, _)| *name == unit) {
+        Some((name, factor)) => {
+            let offset = if name.ends_with('F') { -32.0 } else { 0.0 };
+            Ok((
+                (parsed.value + offset) * factor,
+                parsed.half_place * factor,
+            ))
+        }
+        None => Err(unit_error::<D>(text, number, unit)),
+    }
+}
+
+fn feet_and_inches(text: &str) -> Result<(f64, f64), QuantityError> {
+    let (feet, rest) = text.split_once("ft").unwrap_or((text, ""));
+    let feet = single::<Length>(text, feet.trim(), "ft")?;
+    let rest = rest.trim();
+    if rest.is_empty() {
+        return Ok(feet);
+    }
+    let (number, unit) = split_number(rest);
+    let inches = single::<Length>(text, number, unit)?;
+    if unit != "in" || inches.0 >= 12.0 * 25.4 {
+        return Err(QuantityError::new(
+            ErrorKind::Unreadable,
+            format!("`{text}` is not feet and inches"),
+            "write it as `4 ft 8 1/8 in`, the inches under 12",
+        ));
+    }
+    Ok((feet.0 + inches.0, inches.1))
+}
+
+fn with_each_unit<D: Dimension>(number: &str) -> String {
+    let mut seen: Vec<&str> = Vec::new();
+    for (unit, _) in D::UNITS {
+        if seen.len() < 3 {
+            seen.push(unit);
+        }
+    }
+    seen.iter()
+        .map(|unit| format!("`{number} {unit}`"))
+        .collect::<Vec<_>>()
+        .join(" or ")
+}
+
+fn unit_error<D: Dimension>(text: &str, number: &str, unit: &str) -> QuantityError {
+    for (what, units) in ALL_KINDS {
+        if *what != D::WHAT && units.iter().any(|(name, _)| *name == unit) {
+            return QuantityError::new(
+                ErrorKind::WrongUnit,
+                format!("`{text}` is {what}, but {} is due here", D::WHAT),
+                format!("write {}", D::EXAMPLE),
+            );
+        }
+    }
+    let nearest = D::UNITS
+        .iter()
+        .map(|(name, _)| (strsim::damerau_levenshtein(&unit.to_lowercase(), &name.to_lowercase()), *name))
+        .min()
+        .filter(|(distance, name)| *distance <= name.len().max(2) / 2 + 1);
+    let known = D::UNITS
+        .iter()
+        .map(|(name, _)| *name)
+        .collect::<Vec<_>>()
+        .join(", ");
+    QuantityError::new(
+        ErrorKind::UnknownUnit,
+        format!("`{unit}` is not a unit known for {}", D::WHAT),
+        match nearest {
+            Some((_, name)) => format!("did you mean `{number} {name}`? Known units: {known}"),
+            None => format!("known units: {known}"),
+        },
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::dimension::*;
+    use super::*;
+
+    fn mm(text: &str) -> f64 {
+        Reading::<Length>::parse(text).unwrap().value.mm()
+    }
+
+    #[test]
+    fn lengths_are_read_as_written() {
+        // 1 in = 25.4 mm exactly, 1 ft = 304.8 mm exactly (yard and pound agreement, 1959).
+        for (text, want) in [
+            ("121.4 cm", 1214.0),
+            ("1,5cm", 15.0),
+            ("56 1/8 in", 1425.575),
+            ("4 ft 8 1/8 in", 1425.575),
+            ("2 ft", 609.6),
+            ("1.2 m", 1200.0),
+        ] {
+            assert!((mm(text) - want).abs() < 1e-9, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_reading_is_known_to_half_its_last_place() {
+        let r = Reading::<Length>::parse("121.4 cm").unwrap();
+        assert!((r.half_place.mm() - 0.5).abs() < 1e-12);
+        // GUM 4.3.7: u = a/√3.
+        assert!((r.standard_uncertainty().mm() - 0.288_675_134_594_812_9).abs() < 1e-12);
+    }
+
+    #[test]
+    fn each_mistake_is_named_for_what_it_is() {
+        let kind = |t: &str| Reading::<Length>::parse(t).unwrap_err().kind;
+        assert_eq!(kind("121.4"), ErrorKind::NoUnit);
+        assert_eq!(kind("4.3 kg"), ErrorKind::WrongUnit);
+        assert_eq!(kind("121 cn"), ErrorKind::UnknownUnit);
+        assert_eq!(kind("wide"), ErrorKind::Unreadable);
+        assert_eq!(kind("-3 cm"), ErrorKind::Impossible);
+        let e = Reading::<Length>::parse("121 cn").unwrap_err();
+        assert!(e.remedy.contains("`121 cm`"), "{}", e.remedy);
+    }
+
+    #[test]
+    fn fahrenheit_has_its_offset() {
+        let t = Reading::<Temperature>::parse("68 F").unwrap();
+        assert!((t.value.celsius() - 20.0).abs() < 1e-9);
+    }
+}

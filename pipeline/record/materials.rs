@@ -1,0 +1,123 @@
+//! Loom, warp, weft and what is not the woven face.
+
+use super::place::{At, Place};
+use crate::quantity::{Length, Mass, Reading, Sett, YarnCount};
+
+/// The loom and the web on it.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Loom {
+    /// What kind of loom.
+    pub kind: Option<At<String>>,
+    /// Closeness of the warp.
+    pub sett: Option<At<Reading<Sett>>>,
+    /// Number of warp ends.
+    pub ends: Option<At<u32>>,
+    /// Width in the loom.
+    pub width: Option<At<Reading<Length>>>,
+    /// Woven height without hems, on the loom under tension.
+    pub woven: Option<At<Reading<Length>>>,
+    /// Length of each end as strung.
+    pub warp_length: Option<At<Reading<Length>>>,
+    /// The plain-woven hems.
+    pub hems: Option<Hems>,
+}
+
+/// The hems at both ends of the weaving, as woven.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Hems {
+    /// Where the weaving began.
+    pub start: Option<At<Reading<Length>>>,
+    /// Where it ended.
+    pub finish: Option<At<Reading<Length>>>,
+}
+
+/// A fibre's share of a yarn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Share {
+    /// The fibre as written.
+    pub fibre: At<String>,
+    /// Percent of the yarn's mass.
+    pub percent: At<f64>,
+}
+
+/// The warp yarn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Warp {
+    /// Where it stands.
+    pub place: Place,
+    /// What the yarn is called.
+    pub yarn: Option<At<String>>,
+    /// Its count.
+    pub count: Option<At<YarnCount>>,
+    /// What it is made of.
+    pub fibre: Vec<Share>,
+}
+
+/// One yarn of the weft.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weft {
+    /// Where it stands.
+    pub place: Place,
+    /// Her name for it.
+    pub name: Option<At<String>>,
+    /// Its count.
+    pub count: Option<At<YarnCount>>,
+    /// What it is made of.
+    pub fibre: Vec<Share>,
+    /// How much of it is in the piece.
+    pub used: Option<Used>,
+    /// What dyed it.
+    pub dye: Option<At<String>>,
+    /// Fastness to light on the blue wool scale, 1 to 8, lower and upper (ISO 105-B02).
+    pub light: Option<At<(u8, u8)>>,
+    /// Fastness to washing on the grey scale, 1 to 5, lower and upper (ISO 105-C06).
+    pub wash: Option<At<(u8, u8)>>,
+}
+
+/// How the used mass of a weft yarn is known.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Used {
+    /// Given.
+    Given(At<Reading<Mass>>),
+    /// Weighed before and after.
+    Weighed(Skein),
+}
+
+/// A yarn weighed before and after the weaving.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Skein {
+    /// Before.
+    pub before: At<Reading<Mass>>,
+    /// After.
+    pub after: At<Reading<Mass>>,
+}
+
+/// A part that is not the woven face: a lining, a heading.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Its name as written, such as `lining`.
+    pub name: At<String>,
+    /// What it is made of.
+    pub fibre: Vec<Share>,
+    /// Its mass.
+    pub used: Option<At<Reading<Mass>>>,
+    /// How it holds, for a heading: hook-and-loop, sleeve, rings.
+    pub method: Option<At<String>>,
+    /// How deep it is.
+    pub depth: Option<At<Reading<Length>>>,
+}
+
+/// What was done after cutting off.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Finishing {
+    /// How the warp ends were secured.
+    pub warp_ends: Option<At<String>>,
+    /// What became of the hems.
+    pub hems: Option<At<String>>,
+    /// What became of the slits.
+    pub slits: Option<At<String>>,
+    /// How the piece was blocked.
+    pub blocking: Option<At<String>>,
+    /// Treatment against moths.
+    pub mothproofing: Option<At<String>>,
+}

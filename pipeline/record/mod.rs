@@ -1,0 +1,27 @@
+//! What the weaver wrote, as types: the studio, the piece, its materials, measures, photographs,
+//! notes and people. Every value knows its place in her files. Nothing here is computed, except the
+//! record number, which names exactly what was declared.
+
+mod fibre;
+mod finding;
+mod materials;
+mod measured;
+mod notes;
+mod number;
+mod people;
+mod photo;
+mod piece;
+mod place;
+mod studio;
+
+pub use fibre::{FIBRES, Fibre, fibre_named};
+pub use finding::{Finding, FindingKind, Rank};
+pub use materials::{Finishing, Hems, Loom, Part, Share, Skein, Used, Warp, Weft};
+pub use measured::{Air, Care, Display, Measured};
+pub use notes::{Note, Notes};
+pub use number::{RecordNumber, declared, luhn16};
+pub use people::{Age, Consent, Maker, Makers, Owner, Squares};
+pub use photo::{Corners, Photo, View};
+pub use piece::{Credit, Kind, MoneyMatters, Piece, Series, Stage, Top};
+pub use place::{At, Place};
+pub use studio::{Measures, PaperSize, RuleSet, Studio};

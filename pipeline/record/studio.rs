@@ -1,0 +1,89 @@
+//! The studio: who weaves, where, and her defaults for every paper.
+
+use super::place::At;
+use crate::quantity::{Currency, Money};
+
+/// What studio.yaml says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Studio {
+    /// The studio's name.
+    pub studio: At<String>,
+    /// The weaver's name.
+    pub weaver: At<String>,
+    /// Where the studio is.
+    pub place: Option<At<String>>,
+    /// How to reach it: an address for the public.
+    pub contact: Option<At<String>>,
+    /// Languages of the papers, the first one leading. Never empty.
+    pub languages: Vec<At<String>>,
+    /// Whose rules for fibre labels apply. Never empty.
+    pub rules: Vec<At<RuleSet>>,
+    /// Size of the sheets.
+    pub paper: PaperSize,
+    /// Units on the papers.
+    pub measures: Measures,
+    /// The studio's currency.
+    pub currency: Option<At<Currency>>,
+    /// What an hour costs.
+    pub hourly_rate: Option<At<Money>>,
+    /// A web address that the record number is put behind in the QR code.
+    pub record_base: Option<At<String>>,
+}
+
+/// A rule set for fibre labels.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum RuleSet {
+    /// Regulation (EU) No 1007/2011.
+    Eu,
+    /// Wool Products Labeling Act and Textile Fiber Products Identification Act.
+    Us,
+    /// Textile Labelling and Advertising Regulations.
+    Ca,
+    /// The United Kingdom's form of the EU rules.
+    Uk,
+}
+
+impl RuleSet {
+    /// The letters it is written with.
+    pub const ALL: &'static [(&'static str, RuleSet)] = &[
+        ("EU", RuleSet::Eu),
+        ("US", RuleSet::Us),
+        ("CA", RuleSet::Ca),
+        ("UK", RuleSet::Uk),
+    ];
+}
+
+/// The size of a sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PaperSize {
+    /// 210 × 297 mm (ISO 216).
+    A4,
+    /// 8 1/2 × 11 in.
+    Letter,
+}
+
+impl PaperSize {
+    /// How it is written.
+    pub const ALL: &'static [(&'static str, PaperSize)] =
+        &[("A4", PaperSize::A4), ("letter", PaperSize::Letter)];
+}
+
+/// Units on the papers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measures {
+    /// Centimetres alone.
+    Cm,
+    /// Inches alone.
+    In,
+    /// Centimetres with inches in brackets.
+    Both,
+}
+
+impl Measures {
+    /// How it is written.
+    pub const ALL: &'static [(&'static str, Measures)] = &[
+        ("cm", Measures::Cm),
+        ("in", Measures::In),
+        ("both", Measures::Both),
+    ];
+}
