@@ -1,3 +1,4 @@
 //! x
 pub mod quantity;
+pub mod reckon;
 pub mod record;

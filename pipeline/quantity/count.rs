@@ -48,11 +48,26 @@ const INDIRECT: &[(&str, CountSystem, f64, &str)] = &[
     ("Nm", CountSystem::Metric, 1000.0, "metric"),
     // K = 453.59237 g / (840 × 0.9144 m) × 1000 m = 32399455/54864.
     ("Ne", CountSystem::Cotton, 32_399_455.0 / 54_864.0, "cotton"),
-    ("NeC", CountSystem::Cotton, 32_399_455.0 / 54_864.0, "cotton"),
+    (
+        "NeC",
+        CountSystem::Cotton,
+        32_399_455.0 / 54_864.0,
+        "cotton",
+    ),
     // K = 32399455/36576.
-    ("NeW", CountSystem::Worsted, 32_399_455.0 / 36_576.0, "worsted"),
+    (
+        "NeW",
+        CountSystem::Worsted,
+        32_399_455.0 / 36_576.0,
+        "worsted",
+    ),
     // K = 45359237/27432.
-    ("NeL", CountSystem::LinenLea, 45_359_237.0 / 27_432.0, "linen lea"),
+    (
+        "NeL",
+        CountSystem::LinenLea,
+        45_359_237.0 / 27_432.0,
+        "linen lea",
+    ),
 ];
 
 /// A yarn count as written, with what it means.
@@ -133,7 +148,9 @@ fn indirect(text: &str) -> Result<Option<YarnCount>, QuantityError> {
     let Some((figures, entry)) = INDIRECT.iter().find_map(|entry| {
         let name = entry.0;
         text.strip_prefix(name)
-            .filter(|rest| rest.starts_with([' ', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9']))
+            .filter(|rest| {
+                rest.starts_with([' ', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9'])
+            })
             .or_else(|| {
                 text.strip_suffix(name)
                     .filter(|rest| rest.ends_with(|c: char| c == ' ' || c.is_ascii_digit()))
@@ -239,7 +256,12 @@ fn direct(text: &str) -> Result<Option<YarnCount>, QuantityError> {
         (false, None) => (before, after),
     };
     let number = Number::parse(figure).map_err(|_| unreadable(text))?;
-    let strands = |tail: &str| tail.trim().parse::<u32>().ok().filter(|n| (1..=200).contains(n));
+    let strands = |tail: &str| {
+        tail.trim()
+            .parse::<u32>()
+            .ok()
+            .filter(|n| (1..=200).contains(n))
+    };
     let (plies, times) = match tail.trim().chars().next() {
         None => (1, 1.0),
         Some('/') => (strands(&tail[1..]).ok_or_else(|| unreadable(text))?, 1.0),
@@ -375,7 +397,12 @@ mod tests {
     fn a_bare_figure_is_refused_with_what_it_could_mean() {
         let e = YarnCount::parse("8/2").unwrap_err();
         assert_eq!(e.kind, ErrorKind::AmbiguousCount);
-        for part in ["148 tex as cotton", "221 tex as worsted", "250 tex as metric", "413 tex as linen"] {
+        for part in [
+            "148 tex as cotton",
+            "221 tex as worsted",
+            "250 tex as metric",
+            "413 tex as linen",
+        ] {
             assert!(e.remedy.contains(part), "{part}: {}", e.remedy);
         }
     }

@@ -54,7 +54,11 @@ impl Money {
         let text = text.trim();
         let words: Vec<&str> = text.split_whitespace().collect();
         let (amount, currency) = match words.as_slice() {
-            [one] if one.bytes().all(|b| b.is_ascii_digit() || b".,".contains(&b)) => {
+            [one]
+                if one
+                    .bytes()
+                    .all(|b| b.is_ascii_digit() || b".,".contains(&b)) =>
+            {
                 return Err(QuantityError::new(
                     ErrorKind::NoUnit,
                     format!("`{text}` has no currency"),
@@ -122,7 +126,10 @@ mod tests {
         assert_eq!(m.amount + m.amount + m.amount, "84.30".parse().unwrap());
         assert_eq!(Money::parse("CAD 4200").unwrap().to_string(), "4200 CAD");
         assert!(Money::parse("4200").unwrap_err().kind == ErrorKind::NoUnit);
-        assert!(Money::parse("4,200 GBP").is_err(), "a thousands comma is not swallowed");
+        assert!(
+            Money::parse("4,200 GBP").is_err(),
+            "a thousands comma is not swallowed"
+        );
         assert!(Money::parse("12.5 JPY").is_err());
     }
 }

@@ -149,7 +149,9 @@ mod tests {
 
     #[test]
     fn thousands_separators_and_rubbish_are_refused() {
-        for text in ["1,234.5", "1.234,5", "12 34", "", "5/0", ".5", "5.", "9/8", "1e5"] {
+        for text in [
+            "1,234.5", "1.234,5", "12 34", "", "5/0", ".5", "5.", "9/8", "1e5",
+        ] {
             assert!(Number::parse(text).is_err(), "{text}");
         }
     }

@@ -55,11 +55,7 @@ impl<D: Dimension> Reading<D> {
     }
 }
 
-fn single<D: Dimension>(
-    text: &str,
-    number: &str,
-    unit: &str,
-) -> Result<(f64, f64), QuantityError> {
+fn single<D: Dimension>(text: &str, number: &str, unit: &str) -> Result<(f64, f64), QuantityError> {
     if number.is_empty() {
         return Err(QuantityError::new(
             ErrorKind::Unreadable,
@@ -78,10 +74,7 @@ fn single<D: Dimension>(
     match D::UNITS.iter().find(|(name, _)| *name == unit) {
         Some((name, factor)) => {
             let offset = if name.ends_with('F') { -32.0 } else { 0.0 };
-            Ok((
-                (parsed.value + offset) * factor,
-                parsed.half_place * factor,
-            ))
+            Ok(((parsed.value + offset) * factor, parsed.half_place * factor))
         }
         None => Err(unit_error::<D>(text, number, unit)),
     }
@@ -131,7 +124,12 @@ fn unit_error<D: Dimension>(text: &str, number: &str, unit: &str) -> QuantityErr
     }
     let nearest = D::UNITS
         .iter()
-        .map(|(name, _)| (strsim::damerau_levenshtein(&unit.to_lowercase(), &name.to_lowercase()), *name))
+        .map(|(name, _)| {
+            (
+                strsim::damerau_levenshtein(&unit.to_lowercase(), &name.to_lowercase()),
+                *name,
+            )
+        })
         .min()
         .filter(|(distance, name)| *distance <= name.len().max(2) / 2 + 1);
     let known = D::UNITS

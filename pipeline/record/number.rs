@@ -56,7 +56,12 @@ impl RecordNumber {
 /// hyphens not counted.
 pub fn luhn16(hex: &str) -> char {
     let mut sum = 0;
-    for (i, c) in hex.chars().rev().filter(char::is_ascii_hexdigit).enumerate() {
+    for (i, c) in hex
+        .chars()
+        .rev()
+        .filter(char::is_ascii_hexdigit)
+        .enumerate()
+    {
         let digit = c.to_digit(16).unwrap_or(0);
         let product = if i % 2 == 0 { digit * 2 } else { digit };
         sum += product / 16 + product % 16;
@@ -103,12 +108,12 @@ fn json_of(studio: &Studio, piece: &Piece, front: Option<&str>) -> Value {
     );
     put(
         "credits",
-        list(piece.credits.iter().map(|c| {
-            object([
-                ("what", Some(text(&c.what))),
-                ("who", opt(&c.who)),
-            ])
-        })),
+        list(
+            piece
+                .credits
+                .iter()
+                .map(|c| object([("what", Some(text(&c.what))), ("who", opt(&c.who))])),
+        ),
     );
     put(
         "warp",

@@ -1,0 +1,56 @@
+//! The reckoning: every figure that follows from what the weaver declared. Pure arithmetic, one file
+//! per subject; each formula names its source. Nothing here opens a file or judges the record.
+
+mod fibre;
+mod figure;
+mod mass;
+mod report;
+mod size;
+mod time;
+mod web;
+
+pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
+pub use figure::Figure;
+pub use mass::{Masses, WeftMass};
+pub use size::{Size, bretschneider};
+pub use time::{Point, TimeAtWork};
+pub use web::Web;
+
+use crate::record::{Piece, Studio};
+
+/// All that is reckoned for one piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reckoning {
+    /// How large it is as it hangs.
+    pub size: Size,
+    /// The web on the loom against the piece off it.
+    pub web: Web,
+    /// What it weighs and should weigh.
+    pub masses: Masses,
+    /// What it is made of, under each rule set the studio chose, in that order.
+    pub fibre: Vec<FibreContent>,
+    /// Days and hours at the loom, if the notes tell.
+    pub time: Option<TimeAtWork>,
+}
+
+impl Reckoning {
+    /// Reckons a piece.
+    pub fn of(studio: &Studio, piece: &Piece) -> Reckoning {
+        let size = Size::of(piece);
+        let web = Web::of(piece);
+        let masses = Masses::of(piece, &web, &size);
+        let fibre = studio
+            .rules
+            .iter()
+            .map(|rule| FibreContent::of(piece, &masses, rule.value))
+            .collect();
+        let time = TimeAtWork::of(piece, &web);
+        Reckoning {
+            size,
+            web,
+            masses,
+            fibre,
+            time,
+        }
+    }
+}
