@@ -1,1 +1,4 @@
-
+pub mod audit;
+pub mod bag;
+pub mod bundle;
+pub mod disk;
