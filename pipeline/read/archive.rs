@@ -128,7 +128,12 @@ impl Archive {
             }
             self.read_piece(slug, folder);
         }
-        if self.pieces.is_empty() && self.findings.iter().all(|f| f.kind != kinds::AWKWARD_FOLDER) {
+        if self.pieces.is_empty()
+            && self
+                .findings
+                .iter()
+                .all(|f| f.kind != kinds::AWKWARD_FOLDER)
+        {
             self.findings.push(kinds::NO_PIECES.at(
                 &Place::file(&"pieces".into()),
                 "there is no piece in the folder `pieces`",
@@ -197,7 +202,10 @@ impl Archive {
             return None;
         }
         match disk::read_text_limited(path, limit) {
-            Ok(text) => Some(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_string)),
+            Ok(text) => Some(
+                text.strip_prefix('\u{feff}')
+                    .map_or(text.clone(), str::to_string),
+            ),
             Err(error) if error.is_missing() => {
                 if needed == Needed::Yes {
                     self.findings.push(kinds::UNREADABLE_FILE.at(
@@ -223,7 +231,7 @@ enum Needed {
 }
 
 fn unreadable(place: &Place, error: &DiskError) -> Finding {
-    kinds::UNREADABLE_FILE.at(place, error.to_string(), error.remedy())
+    kinds::UNREADABLE_FILE.at(place, error.complaint(), error.remedy())
 }
 
 /// Findings about entries that can not be archived as they are.
@@ -233,7 +241,11 @@ fn left_out(folder: &PieceFolder) -> Vec<Finding> {
     let mut tell = |kind: FindingKind, all: &[disk::LeftOut], remedy: &str| {
         for left in all {
             let place = folder.place(&left.relative);
-            findings.push(kind.at(&place, format!("`{}` {}", left.relative, left.reason), remedy));
+            findings.push(kind.at(
+                &place,
+                format!("`{}` {}", left.relative, left.reason),
+                remedy,
+            ));
         }
     };
     tell(

@@ -46,7 +46,9 @@ impl<'a> Fields<'a> {
                 desk.add(kinds::WRONG_SHAPE.at(
                     &node.place,
                     format!("`{what}` is {}, but a group of fields is due", node.what()),
-                    format!("write its fields under it or in braces: `{what}: {{field: value, …}}`"),
+                    format!(
+                        "write its fields under it or in braces: `{what}: {{field: value, …}}`"
+                    ),
                 ));
                 None
             }
@@ -167,7 +169,12 @@ impl<'a> Fields<'a> {
     pub fn yes_no(&mut self, name: &'static str) -> Option<At<bool>> {
         self.word(
             name,
-            &[("yes", true), ("no", false), ("true", true), ("false", false)],
+            &[
+                ("yes", true),
+                ("no", false),
+                ("true", true),
+                ("false", false),
+            ],
         )
     }
 
@@ -327,10 +334,16 @@ pub(super) fn word<T: Copy>(
 
 /// Refuses control characters, which no paper can show.
 fn clean(desk: &Desk, name: &str, node: &Node, text: String) -> Option<At<String>> {
-    if let Some(c) = text.chars().find(|c| c.is_control() && *c != '\n' && *c != '\t') {
+    if let Some(c) = text
+        .chars()
+        .find(|c| c.is_control() && *c != '\n' && *c != '\t')
+    {
         desk.add(kinds::UNREADABLE_VALUE.at(
             &node.place,
-            format!("`{name}` holds the control character U+{:04X}", u32::from(c)),
+            format!(
+                "`{name}` holds the control character U+{:04X}",
+                u32::from(c)
+            ),
             "remove it: it can not be printed",
         ));
         return None;
@@ -345,7 +358,12 @@ fn clean(desk: &Desk, name: &str, node: &Node, text: String) -> Option<At<String
 pub(crate) fn nearest<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
     let written = written.to_lowercase();
     known
-        .map(|name| (strsim::damerau_levenshtein(&written, &name.to_lowercase()), name))
+        .map(|name| {
+            (
+                strsim::damerau_levenshtein(&written, &name.to_lowercase()),
+                name,
+            )
+        })
         .filter(|(distance, name)| *distance <= 1 + name.chars().count() / 4)
         .min()
         .map(|(_, name)| name)

@@ -83,7 +83,12 @@ fn skein(mut f: Fields) -> Option<Skein> {
 
 /// Fastness figures: `5` or `4-5`, up to `most`.
 fn scale(text: &str, most: u8) -> Result<(u8, u8), QuantityError> {
-    let one = |t: &str| t.trim().parse::<u8>().ok().filter(|n| (1..=most).contains(n));
+    let one = |t: &str| {
+        t.trim()
+            .parse::<u8>()
+            .ok()
+            .filter(|n| (1..=most).contains(n))
+    };
     let (low, high) = text.split_once(['-', '–']).unwrap_or((text, text));
     one(low)
         .zip(one(high))

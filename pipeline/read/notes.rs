@@ -70,10 +70,16 @@ fn entry(desk: &Desk, file: &Arc<str>, number: u32, line: &str, heading: &str) -
         let height = Reading::<Length>::parse(part);
         match (hours, height) {
             (Ok(value), _) if note.hours.is_none() => {
-                note.hours = Some(At { value, place: place_of(part) });
+                note.hours = Some(At {
+                    value,
+                    place: place_of(part),
+                });
             }
             (_, Ok(value)) if note.height.is_none() => {
-                note.height = Some(At { value, place: place_of(part) });
+                note.height = Some(At {
+                    value,
+                    place: place_of(part),
+                });
             }
             (hours, height) => desk.add(not_understood(&place_of(part), part, hours, height)),
         }

@@ -26,7 +26,9 @@ pub(super) fn photo(mut f: Fields) -> Option<Photo> {
     let view = f.needed("view", view, "front");
     let alt = f.text("alt");
     let corners = f.nodes("corners");
-    let corners = (!corners.is_empty()).then(|| four_points(desk, &f, &corners)).flatten();
+    let corners = (!corners.is_empty())
+        .then(|| four_points(desk, &f, &corners))
+        .flatten();
     let credit = f.text("credit");
     let rights = f.text("rights");
     f.done();
@@ -47,7 +49,8 @@ fn four_points(desk: &Desk, f: &Fields, nodes: &[&Node]) -> Option<At<Corners>> 
         match &node.content {
             Content::List(xy) if xy.len() == 2 => {
                 for (value, node) in point.iter_mut().zip(xy) {
-                    let number = parsed(desk, "corners", node, |t| Number::parse(t).map(|n| n.value));
+                    let number =
+                        parsed(desk, "corners", node, |t| Number::parse(t).map(|n| n.value));
                     *value = number?.value;
                 }
             }

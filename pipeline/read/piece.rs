@@ -24,7 +24,11 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
     let credits = f.groups("credits").into_iter().filter_map(credit).collect();
     let loom = f.group("loom").map(materials::loom).unwrap_or_default();
     let warp = f.group("warp");
-    let warp = f.needed("warp", warp, "{yarn: cotton twine, count: Ne 12/6, fibre: {cotton: 100}}");
+    let warp = f.needed(
+        "warp",
+        warp,
+        "{yarn: cotton twine, count: Ne 12/6, fibre: {cotton: 100}}",
+    );
     let warp = warp.map(materials::warp);
     let weft: Vec<_> = f.groups("weft").into_iter().map(materials::weft).collect();
     let weft = f.needed(
@@ -33,12 +37,23 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
         "[{name: sea green, count: NeW 2/8, fibre: {wool: 100}, used: 410 g}]",
     );
     let parts = f.group("parts").map(materials::parts).unwrap_or_default();
-    let finishing = f.group("finishing").map(materials::finishing).unwrap_or_default();
+    let finishing = f
+        .group("finishing")
+        .map(materials::finishing)
+        .unwrap_or_default();
     let measured = f.group("measured");
     let measured = f.needed("measured", measured, "{height: 121.4 cm, width: 166.0 cm}");
     let measured = measured.and_then(measured::measured);
-    let photos = f.groups("photos").into_iter().filter_map(photos::photo).collect();
-    let owners = f.groups("owners").into_iter().filter_map(people::owner).collect();
+    let photos = f
+        .groups("photos")
+        .into_iter()
+        .filter_map(photos::photo)
+        .collect();
+    let owners = f
+        .groups("owners")
+        .into_iter()
+        .filter_map(people::owner)
+        .collect();
     let display = f.group("display").map(measured::display);
     let care = f.group("care").map(measured::care);
     let money = f.group("money").map(money);

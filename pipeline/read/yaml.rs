@@ -121,7 +121,10 @@ impl<'a> Builder<'a> {
                         "keep one piece in one file: remove the line `---`",
                     ))));
                 }
-                Event::Nothing | Event::StreamStart | Event::DocumentStart(_) | Event::DocumentEnd => {}
+                Event::Nothing
+                | Event::StreamStart
+                | Event::DocumentStart(_)
+                | Event::DocumentEnd => {}
                 event => root = Some(self.value(event, span, 0)?),
             }
         }
