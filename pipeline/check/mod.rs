@@ -50,18 +50,24 @@ pub struct Subject<'a> {
 /// Every check, in the order of the manual.
 pub const CHECKS: &[&Check] = &[];
 
-/// Runs every rule over the pieces.
-pub fn check(subjects: &[Subject]) -> Vec<Finding> {
+/// Runs the rules that look at one piece.
+pub fn check_piece(subject: &Subject) -> Vec<Finding> {
     let mut findings = Vec::new();
     for check in CHECKS {
-        match check.rule {
-            Rule::WhileReading => {}
-            Rule::Piece(rule) => {
-                for subject in subjects {
-                    rule(subject, &mut findings);
-                }
-            }
-            Rule::Archive(rule) => rule(subjects, &mut findings),
+        if let Rule::Piece(rule) = check.rule {
+            rule(subject, &mut findings);
+        }
+    }
+    findings
+}
+
+/// Runs the rules that look across pieces. They do not look at photographs, so the subjects' sights
+/// may be empty.
+pub fn check_archive(subjects: &[Subject]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for check in CHECKS {
+        if let Rule::Archive(rule) = check.rule {
+            rule(subjects, &mut findings);
         }
     }
     findings

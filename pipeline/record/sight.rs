@@ -1,15 +1,17 @@
 //! What was seen in a photograph's file: its shape, its troubles, the private facts it carries. The
 //! pictures' own module finds this out; rules judge by it.
 
+use serde::{Deserialize, Serialize};
+
 /// What was seen in one photograph.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Sight {
     /// Width and height in pixels, upright, if they could be told.
     pub size: Option<(u32, u32)>,
     /// What is wrong with the file.
     pub trouble: Option<Trouble>,
     /// Private facts in the original, in words: "the place it was taken", "the camera's serial number".
-    pub private: Vec<&'static str>,
+    pub private: Vec<String>,
     /// What is wrong with the corners given for it.
     pub corners: Option<String>,
     /// A remark on its colours, where they could not be taken as they are meant.
@@ -17,7 +19,7 @@ pub struct Sight {
 }
 
 /// What is wrong with a photograph's file.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Trouble {
     /// Nothing in it.
     Empty,
