@@ -59,3 +59,17 @@ pub fn run() -> ExitCode {
     };
     if stop.asked() { Exit::Stopped } else { exit }.into()
 }
+
+/// Says which of the named pieces are not in the archive.
+fn unknown_pieces(archive: &crate::read::Archive, named: &[String]) -> Option<String> {
+    let known = || archive.pieces.iter().map(|p| p.slug.as_str());
+    let lost: Vec<String> = named
+        .iter()
+        .filter(|name| !known().any(|slug| slug == name.as_str()))
+        .map(|name| match crate::read::nearest(name, known()) {
+            Some(near) => format!("there is no piece `{name}`; did you mean `{near}`?"),
+            None => format!("there is no piece `{name}` in the folder `pieces`"),
+        })
+        .collect();
+    (!lost.is_empty()).then(|| lost.join("\n"))
+}

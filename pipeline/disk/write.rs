@@ -60,6 +60,24 @@ pub fn write_whole(path: &Path, octets: &[u8]) -> Result<Written, DiskError> {
     Ok(before)
 }
 
+/// Writes a whole file under a name that must be free; of two runs only one can win.
+pub fn write_new(path: &Path, octets: &[u8]) -> Result<(), DiskError> {
+    if fs::symlink_metadata(path).is_ok() {
+        return Err(DiskError::AlreadyThere {
+            path: path.to_path_buf(),
+        });
+    }
+    let mut file = NewFile::create_in(folder_of(path))?;
+    file.write_all(octets)
+        .map_err(|e| DiskError::from_io(path, "writing it", e))?;
+    file.finish_noclobber(path)
+}
+
+/// Takes a file of this program's own making away.
+pub fn remove(path: &Path) -> Result<(), DiskError> {
+    fs::remove_file(path).map_err(|e| DiskError::from_io(path, "taking it away", e))
+}
+
 /// Whether the file has exactly these octets. One that can't be read is simply written again.
 fn holds(path: &Path, metadata: &fs::Metadata, octets: &[u8]) -> bool {
     if metadata.len() != octets.len() as u64 {
