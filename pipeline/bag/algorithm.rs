@@ -28,8 +28,14 @@ pub enum Algorithm {
 
 impl Algorithm {
     /// All of them, weakest first.
-    pub const ALL: [Self; 6] =
-        [Self::Md5, Self::Sha1, Self::Sha224, Self::Sha256, Self::Sha384, Self::Sha512];
+    pub const ALL: [Self; 6] = [
+        Self::Md5,
+        Self::Sha1,
+        Self::Sha224,
+        Self::Sha256,
+        Self::Sha384,
+        Self::Sha512,
+    ];
 
     /// The name in a manifest's file name: lower case, letters and digits only.
     pub fn name(self) -> &'static str {
@@ -45,7 +51,9 @@ impl Algorithm {
 
     /// The algorithm of that name, where this program knows it.
     pub fn named(name: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|algorithm| algorithm.name() == name)
+        Self::ALL
+            .into_iter()
+            .find(|algorithm| algorithm.name() == name)
     }
 
     /// Length of the checksum in hexadecimal digits.
@@ -96,7 +104,12 @@ pub struct Hashes(Vec<(Algorithm, Box<dyn DynDigest + Send>)>);
 impl Hashes {
     /// Begins the wanted checksums.
     pub fn new(wanted: &BTreeSet<Algorithm>) -> Self {
-        Self(wanted.iter().map(|algorithm| (*algorithm, algorithm.hasher())).collect())
+        Self(
+            wanted
+                .iter()
+                .map(|algorithm| (*algorithm, algorithm.hasher()))
+                .collect(),
+        )
     }
 
     /// Takes the next octets.
@@ -108,7 +121,10 @@ impl Hashes {
 
     /// The checksums in lower-case hexadecimal.
     pub fn finish(self) -> BTreeMap<Algorithm, String> {
-        self.0.into_iter().map(|(algorithm, h)| (algorithm, HEXLOWER.encode(&h.finalize()))).collect()
+        self.0
+            .into_iter()
+            .map(|(algorithm, h)| (algorithm, HEXLOWER.encode(&h.finalize())))
+            .collect()
     }
 }
 
@@ -123,7 +139,10 @@ mod tests {
         let published = [
             (Algorithm::Md5, "900150983cd24fb0d6963f7d28e17f72"),
             (Algorithm::Sha1, "a9993e364706816aba3e25717850c26c9cd0d89d"),
-            (Algorithm::Sha224, "23097d223405d8228642a477bda255b32aadbce4bda0b3f7e36c9da7"),
+            (
+                Algorithm::Sha224,
+                "23097d223405d8228642a477bda255b32aadbce4bda0b3f7e36c9da7",
+            ),
             (
                 Algorithm::Sha256,
                 "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad",

@@ -19,7 +19,8 @@ impl Declaration {
 
     /// Whether the tag files can be read as UTF-8.
     pub fn is_utf8(&self) -> bool {
-        ["utf-8", "utf8", "us-ascii", "ascii"].contains(&self.encoding.to_ascii_lowercase().as_str())
+        ["utf-8", "utf8", "us-ascii", "ascii"]
+            .contains(&self.encoding.to_ascii_lowercase().as_str())
     }
 }
 
@@ -41,7 +42,11 @@ pub fn parse_declaration(octets: &[u8]) -> Declared {
     let bare = octets.strip_prefix(BYTE_ORDER_MARK).unwrap_or(octets);
     let Ok(text) = std::str::from_utf8(bare) else {
         faults.push("is not UTF-8 text".to_owned());
-        return Declared { declaration: None, faults, byte_order_mark };
+        return Declared {
+            declaration: None,
+            faults,
+            byte_order_mark,
+        };
     };
     let found = lines(text);
     if found.len() != 2 {
@@ -49,11 +54,15 @@ pub fn parse_declaration(octets: &[u8]) -> Declared {
     }
     let mut value = |at: usize, label: &str| -> Option<String> {
         let line = found.get(at).map_or("", |(_, line)| *line);
-        let exact = line.strip_prefix(label).and_then(|rest| rest.strip_prefix(": "));
+        let exact = line
+            .strip_prefix(label)
+            .and_then(|rest| rest.strip_prefix(": "));
         if let Some(value) = exact.filter(|value| !value.is_empty() && value.trim() == *value) {
             return Some(value.to_owned());
         }
-        faults.push(format!("has `{line}` where `{label}: …` is needed, with one space"));
+        faults.push(format!(
+            "has `{line}` where `{label}: …` is needed, with one space"
+        ));
         let (written, value) = line.split_once(':')?;
         (written.trim().eq_ignore_ascii_case(label) && !value.trim().is_empty())
             .then(|| value.trim().to_owned())
@@ -62,7 +71,9 @@ pub fn parse_declaration(octets: &[u8]) -> Declared {
     let encoding = value(1, "Tag-File-Character-Encoding");
     let numbers = version.as_deref().and_then(parse_version);
     if let (Some(version), None) = (&version, numbers) {
-        faults.push(format!("gives the version `{version}`, which is not two numbers like 1.0"));
+        faults.push(format!(
+            "gives the version `{version}`, which is not two numbers like 1.0"
+        ));
     }
     let declaration = numbers
         .zip(encoding)
@@ -74,7 +85,11 @@ pub fn parse_declaration(octets: &[u8]) -> Declared {
             "gives the version {major}.{minor}, which is not known; 1.0 and 0.93 to 0.97 are"
         ));
     }
-    Declared { declaration, faults, byte_order_mark }
+    Declared {
+        declaration,
+        faults,
+        byte_order_mark,
+    }
 }
 
 fn parse_version(text: &str) -> Option<(u32, u32)> {
@@ -102,7 +117,12 @@ pub fn parse_info(text: &str, strict: bool) -> (Vec<(String, String)>, Vec<Field
     let mut fields: Vec<(String, String)> = Vec::new();
     let mut faults = Vec::new();
     for (line, written) in lines(text) {
-        let mut fault = |why: &str| faults.push(FieldFault { line, why: why.to_owned() });
+        let mut fault = |why: &str| {
+            faults.push(FieldFault {
+                line,
+                why: why.to_owned(),
+            })
+        };
         if written.starts_with([' ', '\t']) {
             match fields.last_mut() {
                 Some((_, value)) => {
@@ -114,7 +134,11 @@ pub fn parse_info(text: &str, strict: bool) -> (Vec<(String, String)>, Vec<Field
             continue;
         }
         let Some((label, value)) = written.split_once(':') else {
-            fault(if written.is_empty() { "an empty line" } else { "no colon: a field is `Label: value`" });
+            fault(if written.is_empty() {
+                "an empty line"
+            } else {
+                "no colon: a field is `Label: value`"
+            });
             continue;
         };
         let (label, value) = if strict {
@@ -138,7 +162,10 @@ pub fn parse_info(text: &str, strict: bool) -> (Vec<(String, String)>, Vec<Field
 
 /// The text of `bag-info.txt`. Labels and values must have been looked at: no line break in either.
 pub fn print_info(fields: &[(String, String)]) -> String {
-    fields.iter().map(|(label, value)| format!("{label}: {value}\n")).collect()
+    fields
+        .iter()
+        .map(|(label, value)| format!("{label}: {value}\n"))
+        .collect()
 }
 
 #[cfg(test)]
@@ -154,7 +181,11 @@ mod tests {
         assert!(declaration.is_strict() && declaration.is_utf8());
         let crlf = DECLARATION.replace('\n', "\r\n");
         assert!(parse_declaration(crlf.as_bytes()).faults.is_empty());
-        assert!(parse_declaration(DECLARATION.trim_end().as_bytes()).faults.is_empty());
+        assert!(
+            parse_declaration(DECLARATION.trim_end().as_bytes())
+                .faults
+                .is_empty()
+        );
     }
 
     #[test]
@@ -174,7 +205,10 @@ mod tests {
             "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n\n",
             "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\nMore: 1\n",
         ] {
-            assert!(!parse_declaration(wrong.as_bytes()).faults.is_empty(), "{wrong:?}");
+            assert!(
+                !parse_declaration(wrong.as_bytes()).faults.is_empty(),
+                "{wrong:?}"
+            );
         }
         assert!(!parse_declaration(b"\xff\xfe").faults.is_empty());
         let marked = [BYTE_ORDER_MARK, DECLARATION.as_bytes()].concat();
@@ -203,14 +237,22 @@ mod tests {
         let (fields, faults) = parse_info(text, true);
         assert!(faults.is_empty());
         let expected = [("Contact-Name", "A"), ("X", "1"), ("Contact-Name", "B: C")];
-        assert!(fields.iter().map(|(l, v)| (l.as_str(), v.as_str())).eq(expected));
+        assert!(
+            fields
+                .iter()
+                .map(|(l, v)| (l.as_str(), v.as_str()))
+                .eq(expected)
+        );
         assert_eq!(print_info(&fields), text);
     }
 
     #[test]
     fn lines_that_are_no_fields_are_named_by_number() {
         let (_, faults) = parse_info(" x\nno colon\nA : b\nC:d\n\n", true);
-        assert_eq!(faults.iter().map(|f| f.line).collect::<Vec<_>>(), [1, 2, 3, 4, 5]);
+        assert_eq!(
+            faults.iter().map(|f| f.line).collect::<Vec<_>>(),
+            [1, 2, 3, 4, 5]
+        );
         let (fields, faults) = parse_info("A : b\nC:d\n", false);
         assert!(faults.is_empty());
         assert_eq!(fields[0], ("A".to_owned(), "b".to_owned()));

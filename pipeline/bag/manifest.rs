@@ -94,7 +94,9 @@ pub fn manifest_kind(path: &str) -> Option<ManifestKind> {
     if let Some(name) = stem.strip_prefix("manifest-") {
         return Some(ManifestKind::Payload(name.to_owned()));
     }
-    Some(ManifestKind::Tag(stem.strip_prefix("tagmanifest-")?.to_owned()))
+    Some(ManifestKind::Tag(
+        stem.strip_prefix("tagmanifest-")?.to_owned(),
+    ))
 }
 
 /// One line of a manifest.
@@ -125,10 +127,7 @@ pub enum LineFault {
 }
 
 /// Reads one manifest line. `digits` is the length of the checksum where the algorithm is known.
-pub fn parse_manifest_line(
-    line: &str,
-    digits: Option<usize>,
-) -> Result<ManifestLine, LineFault> {
+pub fn parse_manifest_line(line: &str, digits: Option<usize>) -> Result<ManifestLine, LineFault> {
     const BLANKS: [char; 2] = [' ', '\t'];
     if line.trim_matches(BLANKS).is_empty() {
         return Err(LineFault::Empty);
@@ -171,7 +170,12 @@ pub fn parse_manifest_line(
         habits.push("`./` before the path");
         path = bare.to_owned();
     }
-    Ok(ManifestLine { checksum: digest.to_owned(), written: written.to_owned(), path, habits })
+    Ok(ManifestLine {
+        checksum: digest.to_owned(),
+        written: written.to_owned(),
+        path,
+        habits,
+    })
 }
 
 /// `*data/…` is the mark of md5sum; a file really named with an asterisk in front lies elsewhere.
@@ -203,7 +207,10 @@ mod tests {
 
     #[test]
     fn all_three_line_endings_are_read() {
-        assert_eq!(lines("a\nb\rc\r\nd"), [(1, "a"), (2, "b"), (3, "c"), (4, "d")]);
+        assert_eq!(
+            lines("a\nb\rc\r\nd"),
+            [(1, "a"), (2, "b"), (3, "c"), (4, "d")]
+        );
         assert_eq!(lines("a\n"), [(1, "a")]);
         assert_eq!(lines("a\n\n"), [(1, "a"), (2, "")]);
         assert_eq!(lines(""), []);
@@ -233,7 +240,10 @@ mod tests {
         let name = "data/100% weft *\\ é\r\n.txt";
         assert_eq!(encode_path(name), "data/100%25 weft *\\ é%0D%0A.txt");
         assert_eq!(raw_or_decoded(&encode_path(name)), (name.to_owned(), false));
-        assert_eq!(raw_or_decoded("a%0a%0d%2Fb%"), ("a\n\r%2Fb%".to_owned(), true));
+        assert_eq!(
+            raw_or_decoded("a%0a%0d%2Fb%"),
+            ("a\n\r%2Fb%".to_owned(), true)
+        );
         assert_eq!(raw_or_decoded("%é%25"), ("%é%".to_owned(), true));
     }
 
@@ -241,11 +251,17 @@ mod tests {
     fn lines_that_are_none_are_refused_with_the_reason() {
         assert_eq!(parse_manifest_line(" \t", Some(32)), Err(LineFault::Empty));
         assert_eq!(parse_manifest_line(MD5, Some(32)), Err(LineFault::OnePart));
-        assert_eq!(parse_manifest_line(" data/a", Some(32)), Err(LineFault::OnePart));
+        assert_eq!(
+            parse_manifest_line(" data/a", Some(32)),
+            Err(LineFault::OnePart)
+        );
         let short = parse_manifest_line(&format!("{} data/a", &MD5[..31]), Some(32));
         assert!(matches!(short, Err(LineFault::Checksum(_))), "{short:?}");
         let letters = parse_manifest_line(&format!("{}xy data/a", &MD5[..30]), Some(32));
-        assert!(matches!(letters, Err(LineFault::Checksum(_))), "{letters:?}");
+        assert!(
+            matches!(letters, Err(LineFault::Checksum(_))),
+            "{letters:?}"
+        );
     }
 
     #[test]
@@ -264,7 +280,10 @@ mod tests {
             manifest_kind("manifest-sha256.txt"),
             Some(ManifestKind::Payload("sha256".into()))
         );
-        assert_eq!(manifest_kind("tagmanifest-md5.txt"), Some(ManifestKind::Tag("md5".into())));
+        assert_eq!(
+            manifest_kind("tagmanifest-md5.txt"),
+            Some(ManifestKind::Tag("md5".into()))
+        );
         assert_eq!(manifest_kind("data/manifest-md5.txt"), None);
         assert_eq!(manifest_kind("manifest-md5"), None);
         assert_eq!(manifest_kind("manifest.txt"), None);

@@ -38,7 +38,10 @@ pub fn check_path(path: &str) -> Result<(), Danger> {
         Err(Danger::Home)
     } else if drive {
         Err(Danger::Drive)
-    } else if path.split(['/', '\\']).any(|part| part == "." || part == "..") {
+    } else if path
+        .split(['/', '\\'])
+        .any(|part| part == "." || part == "..")
+    {
         Err(Danger::Dots)
     } else if path.split('/').any(str::is_empty) {
         Err(Danger::Empty)
@@ -50,7 +53,10 @@ pub fn check_path(path: &str) -> Result<(), Danger> {
 /// Why one part of a path can't be kept by another common system, or is lost on the way through older
 /// tools; nothing when it is safe everywhere.
 pub fn unportable(part: &str) -> Option<&'static str> {
-    if part.chars().any(|c| c.is_control() || matches!(c, '\u{2028}' | '\u{2029}')) {
+    if part
+        .chars()
+        .any(|c| c.is_control() || matches!(c, '\u{2028}' | '\u{2029}'))
+    {
         return Some("holds a line break or control character");
     }
     if part.chars().any(is_directional) {
@@ -84,7 +90,12 @@ pub(crate) fn is_directional(c: char) -> bool {
 
 /// CON, PRN, AUX, NUL, COM1-9, LPT1-9 and their like, with or without an extension.
 pub(crate) fn is_reserved(part: &str) -> bool {
-    let stem = part.split('.').next().unwrap_or(part).trim_end().to_uppercase();
+    let stem = part
+        .split('.')
+        .next()
+        .unwrap_or(part)
+        .trim_end()
+        .to_uppercase();
     if ["CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$"].contains(&stem.as_str()) {
         return true;
     }
@@ -137,7 +148,14 @@ mod tests {
         ] {
             assert_eq!(check_path(path), Err(danger), "{path:?}");
         }
-        for path in ["data/a b.txt", "data/..a", "data/a..", "data/a~", "data/a:b", "é"] {
+        for path in [
+            "data/a b.txt",
+            "data/..a",
+            "data/a..",
+            "data/a~",
+            "data/a:b",
+            "é",
+        ] {
             assert_eq!(check_path(path), Ok(()), "{path:?}");
         }
     }
@@ -145,13 +163,32 @@ mod tests {
     #[test]
     fn names_windows_forbids_are_seen() {
         // RFC 8493 section 6 names the characters and the devices.
-        for part in ["a<b", "a:b", "a\"b", "a|b", "a?b", "a*b", "CON", "con.txt", "Lpt9.a.b", "nul "] {
+        for part in [
+            "a<b", "a:b", "a\"b", "a|b", "a?b", "a*b", "CON", "con.txt", "Lpt9.a.b", "nul ",
+        ] {
             assert!(unportable(part).is_some(), "{part:?}");
         }
-        for part in ["100%.txt", "a\nb", "a ", "a.", "\u{202e}gpj.exe", "a\u{a0}", &"x".repeat(256)] {
+        for part in [
+            "100%.txt",
+            "a\nb",
+            "a ",
+            "a.",
+            "\u{202e}gpj.exe",
+            "a\u{a0}",
+            &"x".repeat(256),
+        ] {
             assert!(unportable(part).is_some(), "{part:?}");
         }
-        for part in ["CONE", "COM", "COM10", "lptx", "a b", ".hidden", "é", &"x".repeat(255)] {
+        for part in [
+            "CONE",
+            "COM",
+            "COM10",
+            "lptx",
+            "a b",
+            ".hidden",
+            "é",
+            &"x".repeat(255),
+        ] {
             assert_eq!(unportable(part), None, "{part:?}");
         }
     }

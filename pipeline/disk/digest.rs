@@ -44,9 +44,13 @@ macro_rules! digest_type {
             type Err = NotADigest;
 
             fn from_str(text: &str) -> Result<Self, NotADigest> {
-                let wrong = || NotADigest { octets: $octets, text: text.to_owned() };
-                let octets =
-                    HEXLOWER_PERMISSIVE.decode(text.as_bytes()).map_err(|_| wrong())?;
+                let wrong = || NotADigest {
+                    octets: $octets,
+                    text: text.to_owned(),
+                };
+                let octets = HEXLOWER_PERMISSIVE
+                    .decode(text.as_bytes())
+                    .map_err(|_| wrong())?;
                 Ok(Self(octets.try_into().map_err(|_| wrong())?))
             }
         }
@@ -59,14 +63,26 @@ macro_rules! digest_type {
 
         impl<'de> Deserialize<'de> for $name {
             fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                String::deserialize(deserializer)?.parse().map_err(de::Error::custom)
+                String::deserialize(deserializer)?
+                    .parse()
+                    .map_err(de::Error::custom)
             }
         }
     };
 }
 
-digest_type!(Sha256Digest, 32, Sha256, "A SHA-256 digest (FIPS 180-4), 32 octets.");
-digest_type!(Sha512Digest, 64, Sha512, "A SHA-512 digest (FIPS 180-4), 64 octets.");
+digest_type!(
+    Sha256Digest,
+    32,
+    Sha256,
+    "A SHA-256 digest (FIPS 180-4), 32 octets."
+);
+digest_type!(
+    Sha512Digest,
+    64,
+    Sha512,
+    "A SHA-512 digest (FIPS 180-4), 64 octets."
+);
 
 /// A text that should have been a digest in hexadecimal.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -152,7 +168,10 @@ mod tests {
         assert_eq!(digests.sha256.to_string(), ABC_256);
         assert_eq!(digests.sha512.to_string(), ABC_512);
         assert_eq!(digests.octets, 3);
-        assert_eq!(Sha256Digest::of(TWO_BLOCKS.as_bytes()).to_string(), TWO_BLOCKS_256);
+        assert_eq!(
+            Sha256Digest::of(TWO_BLOCKS.as_bytes()).to_string(),
+            TWO_BLOCKS_256
+        );
     }
 
     #[test]

@@ -107,14 +107,20 @@ impl DiskError {
         match source.kind() {
             Kind::NotFound => Self::Missing { path, doing },
             Kind::PermissionDenied => Self::NoPermission { path, doing },
-            Kind::StorageFull | Kind::QuotaExceeded | Kind::FileTooLarge => {
-                Self::NoSpace { path, doing, why: source.to_string() }
-            }
+            Kind::StorageFull | Kind::QuotaExceeded | Kind::FileTooLarge => Self::NoSpace {
+                path,
+                doing,
+                why: source.to_string(),
+            },
             Kind::ReadOnlyFilesystem => Self::ReadOnly { path, doing },
             Kind::AlreadyExists => Self::AlreadyThere { path },
             Kind::NotADirectory => Self::NotAFolder { path },
             Kind::IsADirectory => Self::NotAFile { path },
-            _ => Self::Other { path, doing, source },
+            _ => Self::Other {
+                path,
+                doing,
+                source,
+            },
         }
     }
 

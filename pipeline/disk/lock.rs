@@ -43,11 +43,19 @@ impl Lock {
         let mut told = false;
         loop {
             match file.try_lock() {
-                Ok(()) => return Ok(Self { folder: folder.to_path_buf(), held: Some(file) }),
+                Ok(()) => {
+                    return Ok(Self {
+                        folder: folder.to_path_buf(),
+                        held: Some(file),
+                    });
+                }
                 Err(TryLockError::WouldBlock) => {
                     if cancelled() {
                         let doing = "waiting for another run to finish";
-                        return Err(DiskError::Stopped { path: folder.to_path_buf(), doing });
+                        return Err(DiskError::Stopped {
+                            path: folder.to_path_buf(),
+                            doing,
+                        });
                     }
                     if !told {
                         told = true;
@@ -57,7 +65,10 @@ impl Lock {
                 }
                 // Some network and removable file systems know no locks.
                 Err(TryLockError::Error(_)) => {
-                    return Ok(Self { folder: folder.to_path_buf(), held: None });
+                    return Ok(Self {
+                        folder: folder.to_path_buf(),
+                        held: None,
+                    });
                 }
             }
         }
@@ -90,7 +101,10 @@ mod tests {
             looks.set(looks.get() + 1);
             looks.get() > 2
         });
-        assert!(matches!(stopped, Err(DiskError::Stopped { .. })), "{stopped:?}");
+        assert!(
+            matches!(stopped, Err(DiskError::Stopped { .. })),
+            "{stopped:?}"
+        );
         assert_eq!(told.get(), 1);
         drop(first);
         let second = Lock::take(folder.path(), &mut || panic!("nobody holds it"), &|| false);

@@ -19,7 +19,10 @@ pub struct Stamp {
 impl Stamp {
     /// The stamp a file has now.
     pub fn of(metadata: &Metadata) -> Self {
-        Self { size: metadata.len(), modified: metadata.modified().ok() }
+        Self {
+            size: metadata.len(),
+            modified: metadata.modified().ok(),
+        }
     }
 }
 
@@ -29,7 +32,9 @@ pub fn open_file(path: &Path) -> Result<(File, Metadata), DiskError> {
     let failed = |e| DiskError::from_io(path, "opening it", e);
     let before = fs::metadata(path).map_err(failed)?;
     if !before.is_file() {
-        return Err(DiskError::NotAFile { path: path.to_path_buf() });
+        return Err(DiskError::NotAFile {
+            path: path.to_path_buf(),
+        });
     }
     let file = File::open(path).map_err(failed)?;
     let metadata = file.metadata().map_err(failed)?;
@@ -40,7 +45,11 @@ pub fn open_file(path: &Path) -> Result<(File, Metadata), DiskError> {
 /// again while reading, for a file may grow.
 pub fn read_limited(path: &Path, limit: u64) -> Result<Vec<u8>, DiskError> {
     let (file, metadata) = open_file(path)?;
-    let too_large = |size| DiskError::TooLarge { path: path.to_path_buf(), size, limit };
+    let too_large = |size| DiskError::TooLarge {
+        path: path.to_path_buf(),
+        size,
+        limit,
+    };
     if metadata.len() > limit {
         return Err(too_large(metadata.len()));
     }
@@ -73,7 +82,17 @@ mod tests {
         fs::write(&path, b"12345").unwrap();
         assert_eq!(read_limited(&path, 5).unwrap(), b"12345");
         let error = read_limited(&path, 4).unwrap_err();
-        assert!(matches!(error, DiskError::TooLarge { size: 5, limit: 4, .. }), "{error}");
+        assert!(
+            matches!(
+                error,
+                DiskError::TooLarge {
+                    size: 5,
+                    limit: 4,
+                    ..
+                }
+            ),
+            "{error}"
+        );
         assert!(error.to_string().contains("notes.md"));
     }
 
@@ -99,6 +118,9 @@ mod tests {
         let path = folder.path().join("notes.md");
         fs::write(&path, b"caf\xe9").unwrap();
         let error = read_text_limited(&path, 100).unwrap_err();
-        assert!(matches!(error, DiskError::NotText { octet: 4, .. }), "{error}");
+        assert!(
+            matches!(error, DiskError::NotText { octet: 4, .. }),
+            "{error}"
+        );
     }
 }

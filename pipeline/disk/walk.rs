@@ -60,7 +60,9 @@ pub fn list_folder(root: &Path) -> Result<Listing, DiskError> {
     let failed = |e| DiskError::from_io(root, "listing it", e);
     let home = fs::canonicalize(root).map_err(failed)?;
     if !fs::metadata(&home).map_err(failed)?.is_dir() {
-        return Err(DiskError::NotAFolder { path: root.to_path_buf() });
+        return Err(DiskError::NotAFolder {
+            path: root.to_path_buf(),
+        });
     }
     fs::read_dir(&home).map_err(failed)?;
 
@@ -68,7 +70,10 @@ pub fn list_folder(root: &Path) -> Result<Listing, DiskError> {
     let mut escaping = Vec::new();
     let mut folders = BTreeSet::new();
     let mut occupied = BTreeSet::new();
-    let walk = WalkDir::new(&home).min_depth(1).follow_links(true).into_iter();
+    let walk = WalkDir::new(&home)
+        .min_depth(1)
+        .follow_links(true)
+        .into_iter();
     for entry in walk.filter_entry(|entry| stays_inside(&home, entry, &mut escaping)) {
         match entry {
             Ok(entry) => {
@@ -89,7 +94,10 @@ pub fn list_folder(root: &Path) -> Result<Listing, DiskError> {
                 // A folder that can't be opened is not an empty one.
                 occupied.insert(path.to_path_buf());
                 let reason = why_unreadable(&error);
-                listing.unreadable.push(LeftOut { relative: shown(&home, path), reason });
+                listing.unreadable.push(LeftOut {
+                    relative: shown(&home, path),
+                    reason,
+                });
             }
         }
     }
@@ -99,9 +107,13 @@ pub fn list_folder(root: &Path) -> Result<Listing, DiskError> {
         }
     }
     listing.escaping = escaping;
-    listing.empty_folders =
-        folders.difference(&occupied).map(|folder| shown(&home, folder)).collect();
-    listing.files.sort_by(|a, b| a.relative.as_bytes().cmp(b.relative.as_bytes()));
+    listing.empty_folders = folders
+        .difference(&occupied)
+        .map(|folder| shown(&home, folder))
+        .collect();
+    listing
+        .files
+        .sort_by(|a, b| a.relative.as_bytes().cmp(b.relative.as_bytes()));
     listing.escaping.sort();
     listing.unreadable.sort();
     listing.special.sort();
@@ -119,13 +131,22 @@ fn stays_inside(home: &Path, entry: &DirEntry, escaping: &mut Vec<LeftOut>) -> b
     match fs::canonicalize(entry.path()) {
         Ok(target) if target.starts_with(home) => true,
         Ok(target) => {
-            let reason = format!("a link that leads outside the folder, to {}", target.display());
-            escaping.push(LeftOut { relative: shown(home, entry.path()), reason });
+            let reason = format!(
+                "a link that leads outside the folder, to {}",
+                target.display()
+            );
+            escaping.push(LeftOut {
+                relative: shown(home, entry.path()),
+                reason,
+            });
             false
         }
         Err(error) => {
             let reason = format!("a link that can't be followed: {error}");
-            escaping.push(LeftOut { relative: shown(home, entry.path()), reason });
+            escaping.push(LeftOut {
+                relative: shown(home, entry.path()),
+                reason,
+            });
             false
         }
     }
@@ -190,7 +211,11 @@ fn exact(home: &Path, path: &Path) -> Option<String> {
 
 fn shown(home: &Path, path: &Path) -> String {
     let below = path.strip_prefix(home).unwrap_or(path);
-    below.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/")
+    below
+        .iter()
+        .map(|part| part.to_string_lossy())
+        .collect::<Vec<_>>()
+        .join("/")
 }
 
 #[cfg(test)]
@@ -198,7 +223,11 @@ mod tests {
     use super::*;
 
     fn names(listing: &Listing) -> Vec<&str> {
-        listing.files.iter().map(|file| file.relative.as_str()).collect()
+        listing
+            .files
+            .iter()
+            .map(|file| file.relative.as_str())
+            .collect()
     }
 
     #[test]
@@ -206,13 +235,27 @@ mod tests {
         let root = tempfile::tempdir().unwrap();
         fs::create_dir_all(root.path().join("a/b")).unwrap();
         fs::create_dir_all(root.path().join("hollow")).unwrap();
-        for name in ["a/b/z.txt", "a-b.txt", "a/b.txt", "Z.txt", "é.txt", ".hidden"] {
+        for name in [
+            "a/b/z.txt",
+            "a-b.txt",
+            "a/b.txt",
+            "Z.txt",
+            "é.txt",
+            ".hidden",
+        ] {
             fs::write(root.path().join(name), name).unwrap();
         }
         let listing = list_folder(root.path()).unwrap();
         assert_eq!(
             names(&listing),
-            [".hidden", "Z.txt", "a-b.txt", "a/b.txt", "a/b/z.txt", "é.txt"]
+            [
+                ".hidden",
+                "Z.txt",
+                "a-b.txt",
+                "a/b.txt",
+                "a/b/z.txt",
+                "é.txt"
+            ]
         );
         assert_eq!(listing.files[2].size, 7);
         assert_eq!(fs::read(&listing.files[3].path).unwrap(), b"a/b.txt");
@@ -222,12 +265,21 @@ mod tests {
     #[test]
     fn litter_is_left_out_and_reported() {
         let root = tempfile::tempdir().unwrap();
-        for name in [".DS_Store", "Thumbs.db", "DESKTOP.INI", "._front.jpg", "front.jpg"] {
+        for name in [
+            ".DS_Store",
+            "Thumbs.db",
+            "DESKTOP.INI",
+            "._front.jpg",
+            "front.jpg",
+        ] {
             fs::write(root.path().join(name), "").unwrap();
         }
         let listing = list_folder(root.path()).unwrap();
         assert_eq!(names(&listing), ["front.jpg"]);
-        assert_eq!(listing.litter, [".DS_Store", "._front.jpg", "DESKTOP.INI", "Thumbs.db"]);
+        assert_eq!(
+            listing.litter,
+            [".DS_Store", "._front.jpg", "DESKTOP.INI", "Thumbs.db"]
+        );
     }
 
     #[test]
@@ -256,10 +308,21 @@ mod tests {
         symlink("..", root.path().join("photos/round")).unwrap();
         symlink("nowhere", root.path().join("broken")).unwrap();
         let listing = list_folder(root.path()).unwrap();
-        assert_eq!(names(&listing), ["cover.jpg", "photos/front.jpg", "pictures/front.jpg"]);
-        let out: Vec<_> = listing.escaping.iter().map(|e| e.relative.as_str()).collect();
+        assert_eq!(
+            names(&listing),
+            ["cover.jpg", "photos/front.jpg", "pictures/front.jpg"]
+        );
+        let out: Vec<_> = listing
+            .escaping
+            .iter()
+            .map(|e| e.relative.as_str())
+            .collect();
         assert_eq!(out, ["out", "out-folder"]);
-        let unreadable: Vec<_> = listing.unreadable.iter().map(|e| e.relative.as_str()).collect();
+        let unreadable: Vec<_> = listing
+            .unreadable
+            .iter()
+            .map(|e| e.relative.as_str())
+            .collect();
         assert!(unreadable.contains(&"broken"), "{unreadable:?}");
         assert!(unreadable.contains(&"photos/round"), "{unreadable:?}");
         assert_eq!(listing.empty_folders, Vec::<String>::new());

@@ -26,7 +26,9 @@ pub enum Written {
 /// Makes a folder and those it lies in, where they are missing.
 pub fn make_folder(folder: &Path) -> Result<(), DiskError> {
     fs::create_dir_all(folder).map_err(|e| match e.kind() {
-        io::ErrorKind::AlreadyExists => DiskError::NotAFolder { path: folder.to_path_buf() },
+        io::ErrorKind::AlreadyExists => DiskError::NotAFolder {
+            path: folder.to_path_buf(),
+        },
         _ => DiskError::from_io(folder, "making the folder", e),
     })
 }
@@ -42,7 +44,9 @@ pub fn write_whole(path: &Path, octets: &[u8]) -> Result<Written, DiskError> {
             Written::Changed
         }
         Ok(metadata) if metadata.is_dir() => {
-            return Err(DiskError::NotAFile { path: path.to_path_buf() });
+            return Err(DiskError::NotAFile {
+                path: path.to_path_buf(),
+            });
         }
         // A link is replaced, never written through: it might lead out of the folder.
         Ok(_) => Written::Changed,
@@ -50,7 +54,8 @@ pub fn write_whole(path: &Path, octets: &[u8]) -> Result<Written, DiskError> {
         Err(e) => return Err(DiskError::from_io(path, "looking at it", e)),
     };
     let mut file = NewFile::create_in(folder_of(path))?;
-    file.write_all(octets).map_err(|e| DiskError::from_io(path, "writing it", e))?;
+    file.write_all(octets)
+        .map_err(|e| DiskError::from_io(path, "writing it", e))?;
     file.finish_replacing(path)?;
     Ok(before)
 }
@@ -60,7 +65,9 @@ fn holds(path: &Path, metadata: &fs::Metadata, octets: &[u8]) -> bool {
     if metadata.len() != octets.len() as u64 {
         return false;
     }
-    let Ok(file) = File::open(path) else { return false };
+    let Ok(file) = File::open(path) else {
+        return false;
+    };
     let mut file = BufReader::new(file);
     let mut rest = octets;
     let mut buffer = [0; 16 * 1024];
@@ -110,13 +117,17 @@ impl NewFile {
         match self.file.persist_noclobber(name) {
             Ok(_) => sync_folder(folder_of(name)),
             Err(e) if e.error.kind() == io::ErrorKind::AlreadyExists => {
-                Err(DiskError::AlreadyThere { path: name.to_path_buf() })
+                Err(DiskError::AlreadyThere {
+                    path: name.to_path_buf(),
+                })
             }
             // A file system that knows neither an exclusive renaming nor hard links: look, then rename.
             // Two runs could meet between the two, which the folder's lock is there to prevent.
             Err(e) if knows_no_exclusive_naming(&e.error) => {
                 if fs::symlink_metadata(name).is_ok() {
-                    return Err(DiskError::AlreadyThere { path: name.to_path_buf() });
+                    return Err(DiskError::AlreadyThere {
+                        path: name.to_path_buf(),
+                    });
                 }
                 rename(e.file, name)
             }
@@ -155,14 +166,18 @@ impl Seek for NewFile {
 }
 
 fn rename(file: NamedTempFile, name: &Path) -> Result<(), DiskError> {
-    file.persist(name).map_err(|e| DiskError::from_io(name, "giving it its name", e.error))?;
+    file.persist(name)
+        .map_err(|e| DiskError::from_io(name, "giving it its name", e.error))?;
     sync_folder(folder_of(name))
 }
 
 fn knows_no_exclusive_naming(error: &io::Error) -> bool {
     use io::ErrorKind as Kind;
     // Linux answers EPERM to a hard link where the file system has none.
-    matches!(error.kind(), Kind::Unsupported | Kind::InvalidInput | Kind::PermissionDenied)
+    matches!(
+        error.kind(),
+        Kind::Unsupported | Kind::InvalidInput | Kind::PermissionDenied
+    )
 }
 
 fn folder_of(path: &Path) -> &Path {
@@ -181,7 +196,11 @@ fn sync_folder(folder: &Path) -> Result<(), DiskError> {
         Ok(()) => Ok(()),
         // Some network file systems refuse this for folders; the file itself is safe by then.
         Err(e) if matches!(e.kind(), Kind::InvalidInput | Kind::Unsupported) => Ok(()),
-        Err(e) => Err(DiskError::from_io(folder, "forcing the folder to the disk", e)),
+        Err(e) => Err(DiskError::from_io(
+            folder,
+            "forcing the folder to the disk",
+            e,
+        )),
     }
 }
 
@@ -206,7 +225,10 @@ pub fn sweep_leftovers(folder: &Path, under: &Lock) -> Result<Vec<PathBuf>, Disk
     let mut gone = Vec::new();
     for entry in entries {
         let entry = entry.map_err(|e| DiskError::from_io(folder, "listing it", e))?;
-        let ours = entry.file_name().to_string_lossy().starts_with(UNFINISHED_PREFIX);
+        let ours = entry
+            .file_name()
+            .to_string_lossy()
+            .starts_with(UNFINISHED_PREFIX);
         if ours && entry.file_type().is_ok_and(|kind| kind.is_file()) {
             let path = entry.path();
             fs::remove_file(&path)
@@ -239,7 +261,12 @@ mod tests {
         let path = folder.path().join("record.json");
         assert_eq!(write_whole(&path, b"{}").unwrap(), Written::New);
         let long_ago = SystemTime::UNIX_EPOCH + Duration::from_secs(1_000_000_000);
-        File::options().write(true).open(&path).unwrap().set_modified(long_ago).unwrap();
+        File::options()
+            .write(true)
+            .open(&path)
+            .unwrap()
+            .set_modified(long_ago)
+            .unwrap();
         assert_eq!(write_whole(&path, b"{}").unwrap(), Written::Same);
         assert_eq!(fs::metadata(&path).unwrap().modified().unwrap(), long_ago);
         assert_eq!(write_whole(&path, b"[]").unwrap(), Written::Changed);
