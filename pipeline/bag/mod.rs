@@ -16,6 +16,7 @@ pub use manifest::{
     print_manifest, raw_or_decoded,
 };
 pub use path::{Danger, check_path, composed, folded, unportable};
+pub(crate) use path::{LONGEST_PART, is_directional, is_reserved};
 
 /// The declaration every bag of version 1.0 in UTF-8 begins with (RFC 8493 section 2.1.1).
 pub const DECLARATION: &str = "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n";
