@@ -6,9 +6,10 @@
 //! else counts as sRGB. Curves are evaluated with `libm`, so every machine gets the same values.
 //! ICC.1:2022: matrix model annex F.3, curve types 10.6 and 10.18.
 
+use super::curve::Curve;
 use super::decode::{Channels, Pixels, Samples};
 use super::facts::{ColourFacts, ProfileFound, Treatment};
-use super::srgb::{self, decode_srgb};
+use super::srgb;
 use moxcms::{
     ColorProfile, DataColorSpace, Layout, ProfileText, RenderingIntent, ToneReprCurve,
     TransformOptions,
@@ -16,111 +17,6 @@ use moxcms::{
 
 /// Three rows of three.
 pub(super) type Matrix = [[f64; 3]; 3];
-
-/// How one channel turns into linear light, 0 to 1 both ways.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) enum Curve {
-    Srgb,
-    Gamma(f64),
-    /// ICC's general form: `(a·x + b)^g + e` from `d` upwards, `c·x + f` below.
-    Parametric {
-        g: f64,
-        a: f64,
-        b: f64,
-        c: f64,
-        d: f64,
-        e: f64,
-        f: f64,
-    },
-    Table(Vec<u16>),
-}
-
-impl Curve {
-    pub(super) fn light(&self, x: f64) -> f64 {
-        match self {
-            Self::Srgb => decode_srgb(x),
-            Self::Gamma(gamma) => libm::pow(x, *gamma),
-            Self::Parametric {
-                g,
-                a,
-                b,
-                c,
-                d,
-                e,
-                f,
-            } => {
-                if x >= *d {
-                    libm::pow((a * x + b).max(0.0), *g) + e
-                } else {
-                    c * x + f
-                }
-            }
-            Self::Table(table) => {
-                let place = x * (table.len() - 1) as f64;
-                let low = (place as usize).min(table.len() - 1);
-                let high = (low + 1).min(table.len() - 1);
-                let part = place - low as f64;
-                (f64::from(table[low]) * (1.0 - part) + f64::from(table[high]) * part) / 65535.0
-            }
-        }
-    }
-
-    fn of(tone: &ToneReprCurve) -> Option<Self> {
-        let curve = match tone {
-            ToneReprCurve::Lut(table) => match table.as_slice() {
-                [] => Self::Gamma(1.0),
-                [gamma] => Self::Gamma(f64::from(*gamma) / 256.0),
-                _ => Self::Table(table.clone()),
-            },
-            ToneReprCurve::Parametric(p) => {
-                let p: Vec<f64> = p.iter().map(|v| f64::from(*v)).collect();
-                match *p.as_slice() {
-                    [g] => Self::Gamma(g),
-                    [g, a, b] => Self::Parametric {
-                        g,
-                        a,
-                        b,
-                        c: 0.0,
-                        d: -b / a,
-                        e: 0.0,
-                        f: 0.0,
-                    },
-                    [g, a, b, e] => Self::Parametric {
-                        g,
-                        a,
-                        b,
-                        c: 0.0,
-                        d: -b / a,
-                        e,
-                        f: e,
-                    },
-                    [g, a, b, c, d] => Self::Parametric {
-                        g,
-                        a,
-                        b,
-                        c,
-                        d,
-                        e: 0.0,
-                        f: 0.0,
-                    },
-                    [g, a, b, c, d, e, f] => Self::Parametric {
-                        g,
-                        a,
-                        b,
-                        c,
-                        d,
-                        e,
-                        f,
-                    },
-                    _ => return None,
-                }
-            }
-        };
-        // A curve that leads nowhere (a broken or hostile profile) is no curve.
-        let sane = |x: f64| curve.light(x).is_finite();
-        (sane(0.0) && sane(0.5) && sane(1.0) && curve.light(1.0) > 0.1).then_some(curve)
-    }
-}
 
 /// What is to be done with the pixels of one photo.
 pub(super) enum Plan {

@@ -1,18 +1,16 @@
-//! Opening a picture (header and side data) and decoding its pixels, by the `image` and `zune-jpeg`
-//! libraries.
+//! Opening a picture (header and side data), and decoding its pixels with the `image` library.
 //!
-//! JPEG goes to `zune-jpeg` directly (the decoder `image` uses) for three things `image` does not pass on:
-//! strictness about damage, ink values as stored, and one reading of the header. Size limits are checked
-//! before any pixel is decoded. Turning and colours are left to `linear` and `colour`.
+//! Size limits are checked before any pixel is decoded. JPEG pixels are left to `jpeg_pixels`, turning and
+//! colours to `linear` and `colour`.
 
 use super::facts::{Fault, Format, Size};
 use super::jpeg::{self, JpegShape};
+use super::jpeg_pixels;
 use super::structure::{self, SideData};
 use super::tiff::Directory;
 use image::codecs::{png::PngDecoder, tiff::TiffDecoder, webp::WebPDecoder};
-use image::{ColorType, ImageDecoder, ImageError, Limits};
+use image::{ColorType, ExtendedColorType, ImageDecoder, ImageError, Limits};
 use std::io::Cursor;
-use zune_core::{bytestream::ZCursor, colorspace::ColorSpace, options::DecoderOptions};
 
 /// What the samples of a pixel mean.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,6 +55,8 @@ pub(super) struct Opened<'a> {
     pub side: SideData,
     pub channels: Channels,
     pub stray_bytes: bool,
+    /// Inks that the decoder itself turns into an estimate of their colour (TIFF).
+    pub inks_estimated: bool,
     source: Source<'a>,
 }
 
@@ -102,6 +102,7 @@ pub(super) fn open(
             side,
             channels,
             stray_bytes,
+            inks_estimated: false,
             source: Source::Jpeg(bytes, shape),
         });
     }
@@ -171,6 +172,10 @@ pub(super) fn open(
             return Err((Fault::NotReadHere { format, because }, Some(size)));
         }
     };
+    let inks_estimated = matches!(
+        decoder.original_color_type(),
+        ExtendedColorType::Cmyk8 | ExtendedColorType::Cmyk16
+    );
     // Side data that cannot be read are as good as none; the pixels may well be sound.
     side.icc = decoder.icc_profile().unwrap_or_default();
     if format == Format::Tiff {
@@ -189,6 +194,7 @@ pub(super) fn open(
         side,
         channels,
         stray_bytes: false,
+        inks_estimated,
         source: Source::Other(format, decoder),
     })
 }
@@ -198,7 +204,7 @@ impl Opened<'_> {
     pub(super) fn decode(self, length: usize) -> Result<Pixels, Fault> {
         let (size, channels) = (self.size, self.channels);
         let samples = match self.source {
-            Source::Jpeg(bytes, shape) => Samples::Eight(decode_jpeg(bytes, &shape)?),
+            Source::Jpeg(bytes, shape) => Samples::Eight(jpeg_pixels::decode(bytes, &shape)?),
             Source::Other(format, decoder) => {
                 let sixteen = decoder.color_type().bytes_per_pixel() as usize > channels.count();
                 let total = size.pixels() as usize * channels.count();
@@ -219,74 +225,6 @@ impl Opened<'_> {
             channels,
             samples,
         })
-    }
-}
-
-fn decode_jpeg(bytes: &[u8], shape: &JpegShape) -> Result<Vec<u8>, Fault> {
-    let damaged = |reason: String| Fault::Damaged { reason };
-    let side = |edge: u32| edge as usize + 1;
-    let options = DecoderOptions::default()
-        .set_max_width(side(shape.size.width))
-        .set_max_height(side(shape.size.height))
-        // A decoder that forgives turns damage into grey areas. Stray bytes between the parts are no damage
-        // to the picture, but a strict decoder would refuse them.
-        .set_strict_mode(!shape.stray_bytes);
-    let checked = without_end_marker(bytes, shape);
-    let source = checked.as_deref().unwrap_or(bytes);
-    let mut decoder = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(source), options);
-    decoder
-        .decode_headers()
-        .map_err(|e| damaged(e.to_string()))?;
-    let stored = decoder.input_colorspace().unwrap_or(ColorSpace::Unknown);
-    let wanted = match (shape.components, stored) {
-        (1, _) => ColorSpace::Luma,
-        (4, ColorSpace::YCCK) => ColorSpace::YCCK,
-        (4, _) => ColorSpace::CMYK,
-        _ => ColorSpace::RGB,
-    };
-    decoder.set_options(decoder.options().jpeg_set_out_colorspace(wanted));
-    let mut samples = decoder.decode().map_err(|e| damaged(e.to_string()))?;
-    let expected = shape.size.pixels() as usize * wanted.num_components();
-    if samples.len() != expected {
-        return Err(damaged(
-            "it decodes to another size than it states".to_owned(),
-        ));
-    }
-    if shape.components == 4 {
-        to_inks(&mut samples, wanted == ColorSpace::YCCK, shape.adobe);
-    }
-    Ok(samples)
-}
-
-/// A copy in which some padding stands in place of the end marker. At an end marker the decoder makes up what
-/// is missing and tells nobody; at the end of the bytes it complains. A whole picture never reads as far as
-/// that. Not for progressive pictures and those with restart markers, which need the end marker; the latter
-/// were counted on the walk.
-fn without_end_marker(bytes: &[u8], shape: &JpegShape) -> Option<Vec<u8>> {
-    const PADDING: [u8; 16] = [0; 16];
-    let fit = !shape.progressive && !shape.restarts && !shape.stray_bytes;
-    fit.then(|| [&bytes[..shape.end], PADDING.as_slice()].concat())
-}
-
-/// Stored four-channel values as ink, 0 for none. With an Adobe segment inks are stored upside down, and the
-/// first three may be written as luma and chroma (ITU-T T.871 equations) of what the inks leave.
-fn to_inks(samples: &mut [u8], luma_chroma: bool, upside_down: bool) {
-    for pixel in samples.as_chunks_mut::<4>().0 {
-        if luma_chroma {
-            let [y, cb, cr] = [pixel[0], pixel[1], pixel[2]].map(f64::from);
-            let (cb, cr) = (cb - 128.0, cr - 128.0);
-            let rgb = [
-                y + 1.402 * cr,
-                y - 0.344_136 * cb - 0.714_136 * cr,
-                y + 1.772 * cb,
-            ];
-            for (sample, value) in pixel.iter_mut().zip(rgb) {
-                *sample = 255 - libm::round(value.clamp(0.0, 255.0)) as u8;
-            }
-        }
-        if upside_down {
-            pixel.iter_mut().for_each(|sample| *sample = 255 - *sample);
-        }
     }
 }
 

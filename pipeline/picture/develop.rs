@@ -8,7 +8,7 @@ use super::colour::{self, Plan, Shaped};
 use super::crop::{Crop, Side};
 use super::decode::{self, Opened};
 use super::exif;
-use super::facts::{Fault, Format, Note, PhotoFacts, Size};
+use super::facts::{Fault, Format, Note, PhotoFacts, Size, Treatment};
 use super::ladder::{self, Ladder};
 use super::linear::Light;
 use super::plate::{PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, plate};
@@ -63,21 +63,22 @@ pub fn look(bytes: &[u8]) -> PhotoFacts {
         Ok((facts, ..)) => facts,
         Err(facts) => *facts,
     })
-    .unwrap_or_else(|facts| facts)
+    .unwrap_or_else(|facts| *facts)
 }
 
 /// Decodes a photo once and makes of it what the papers need. Never panics; a photo that cannot be used
 /// yields its facts with a fault.
 pub fn develop(bytes: &[u8], ask: &Ask) -> Developed {
-    guarded(bytes, || develop_unguarded(bytes, ask)).unwrap_or_else(Developed::without_plates)
+    guarded(bytes, || develop_unguarded(bytes, ask))
+        .unwrap_or_else(|facts| Developed::without_plates(*facts))
 }
 
 /// Third-party decoders meet hostile bytes here. Their authors test them against such, but a panic in one
 /// must cost one photo and not a night's work, so it is caught and told as damage.
-fn guarded<T>(bytes: &[u8], work: impl FnOnce() -> T) -> Result<T, PhotoFacts> {
+fn guarded<T>(bytes: &[u8], work: impl FnOnce() -> T) -> Result<T, Box<PhotoFacts>> {
     catch_unwind(AssertUnwindSafe(work)).map_err(|_| {
         let reason = "the decoder gave up on it".to_owned();
-        PhotoFacts::of(sniff(bytes)).with_fault(Fault::Damaged { reason })
+        Box::new(PhotoFacts::of(sniff(bytes)).with_fault(Fault::Damaged { reason }))
     })
 }
 
@@ -127,6 +128,9 @@ fn opened(bytes: &[u8]) -> Result<LookedAt<'_>, Box<PhotoFacts>> {
         _ => stored,
     });
     facts.colour = colour;
+    if opened.inks_estimated {
+        facts.colour.treatment = Treatment::InksEstimated;
+    }
     facts.private = side.private;
     facts.taken = side.taken;
     if opened.stray_bytes {

@@ -79,14 +79,18 @@ pub(super) fn read(light: &Light, photo: Size, crop: &Crop, assumed: bool) -> La
             )));
         }
     }
-    let palette = palette(&calm(&samples));
-    let of_colours: Vec<usize> = samples
+    let calm = calm(&samples);
+    let palette = palette(&calm_of(&samples, &calm));
+    // The colour and the column of each sample.
+    let placed: Vec<(usize, usize)> = samples
         .iter()
-        .map(|&colour| nearest(&palette, colour))
+        .enumerate()
+        .map(|(at, &colour)| (nearest(&palette, colour), at % COLUMNS))
         .collect();
-    let tallies: Vec<Vec<Tally>> = of_colours
+    let tallies: Vec<Vec<Tally>> = placed
         .chunks(ROWS * COLUMNS)
-        .map(|band| tally(band, palette.len()))
+        .zip(calm.chunks(ROWS * COLUMNS))
+        .map(|(band, calm)| tally(&calm_of(band, calm), palette.len()))
         .collect();
     let colours: Vec<Rgb8> = palette.iter().map(|colour| colour.to_rgb8()).collect();
     let bands = (0..tallies.len())
@@ -99,24 +103,33 @@ pub(super) fn read(light: &Light, photo: Size, crop: &Crop, assumed: bool) -> La
     }
 }
 
-/// The samples that look like their neighbours on all sides: cloth of one colour, and not the mixture at the
-/// border of two. In a piece of fine patterns there are few; then all samples count.
-fn calm(samples: &[Oklab]) -> Vec<Oklab> {
-    let like = |a: usize, b: Option<usize>| {
-        b.and_then(|b| samples.get(b))
-            .is_none_or(|other| samples[a].distance(*other) < CALM_WITHIN)
+/// Which samples look like their neighbours on all sides: cloth of one colour, and not the mixture at the
+/// border of two, which may look like a third.
+fn calm(samples: &[Oklab]) -> Vec<bool> {
+    let like = |at: usize, other: Option<usize>| {
+        let other = other.and_then(|other| samples.get(other));
+        other.is_none_or(|other| samples[at].distance(*other) < CALM_WITHIN)
     };
-    let calm: Vec<Oklab> = (0..samples.len())
-        .filter(|&at| {
+    (0..samples.len())
+        .map(|at| {
             like(at, at.checked_sub(COLUMNS))
                 && like(at, Some(at + COLUMNS))
                 && (at % COLUMNS == 0 || like(at, Some(at - 1)))
                 && ((at + 1) % COLUMNS == 0 || like(at, Some(at + 1)))
         })
-        .map(|at| samples[at])
+        .collect()
+}
+
+/// The calm ones of some samples. Where a pattern is so fine that there are few, all of them.
+fn calm_of<T: Copy>(samples: &[T], calm: &[bool]) -> Vec<T> {
+    let found: Vec<T> = samples
+        .iter()
+        .zip(calm)
+        .filter(|(_, calm)| **calm)
+        .map(|(s, _)| *s)
         .collect();
-    if calm.len() * 4 >= samples.len() {
-        calm
+    if found.len() * 4 >= samples.len() {
+        found
     } else {
         samples.to_vec()
     }
@@ -147,18 +160,18 @@ struct Tally {
     columns: u64,
 }
 
-fn tally(band: &[usize], colours: usize) -> Vec<Tally> {
+fn tally(band: &[(usize, usize)], colours: usize) -> Vec<Tally> {
     let mut tallies = vec![Tally::default(); colours];
-    for (at, &colour) in band.iter().enumerate() {
+    for &(colour, column) in band {
         tallies[colour].count += 1;
-        tallies[colour].columns += (at % COLUMNS) as u64;
+        tallies[colour].columns += column as u64;
     }
     tallies
 }
 
 fn band(tallies: &[Vec<Tally>], at: usize, colours: &[Rgb8]) -> Band {
     let own = &tallies[at];
-    let total = (ROWS * COLUMNS) as f64;
+    let total: f64 = own.iter().map(|t| f64::from(t.count)).sum();
     let share = |colour: usize| f64::from(own[colour].count) / total;
     let mut kept: Vec<usize> = (0..colours.len())
         .filter(|&c| share(c) >= LEAST_SHARE)

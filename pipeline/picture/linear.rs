@@ -4,7 +4,8 @@
 //! shrunk in linear light. Samples are 16 bits, three to a pixel. Resizing is by `fast_image_resize` with
 //! its integer arithmetic; its vector paths give the same sums as its plain one (a test holds that).
 
-use super::colour::{Curve, Matrix, apply};
+use super::colour::{Matrix, apply};
+use super::curve::Curve;
 use super::decode::{Channels, Pixels, Samples};
 use super::facts::Size;
 use super::srgb::{FROM_LIGHT, to_u16};
@@ -44,25 +45,13 @@ impl Light {
         match &pixels.samples {
             Samples::Eight(samples) => {
                 let tables = tables(curves, 256);
-                spread(
-                    samples,
-                    pixels,
-                    &tables,
-                    block,
-                    |v| usize::from(v),
-                    |a| u32::from(a) * 257,
-                )
+                spread(samples, pixels, &tables, block, usize::from, |a| {
+                    u32::from(a) * 257
+                })
             }
             Samples::Sixteen(samples) => {
                 let tables = tables(curves, 65536);
-                spread(
-                    samples,
-                    pixels,
-                    &tables,
-                    block,
-                    |v| usize::from(v),
-                    |a| u32::from(a),
-                )
+                spread(samples, pixels, &tables, block, usize::from, u32::from)
             }
         }
     }
@@ -209,10 +198,11 @@ fn spread<T: Copy>(
         }
     };
     if block == 1 {
-        let light = samples
-            .chunks_exact(count)
-            .flat_map(|p| pixel(p).map(|v| v as u16))
-            .collect();
+        let mut light = vec![0_u16; w * h * 3];
+        let out = light.as_chunks_mut::<3>().0;
+        for (out, p) in out.iter_mut().zip(samples.chunks_exact(count)) {
+            *out = pixel(p).map(|v| v as u16);
+        }
         return Light::new(pixels.size, light);
     }
     let (out_w, out_h) = (w.div_ceil(block), h.div_ceil(block));

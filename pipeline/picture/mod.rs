@@ -10,11 +10,13 @@
 
 mod colour;
 mod crop;
+mod curve;
 mod decode;
 mod develop;
 mod exif;
 mod facts;
 mod jpeg;
+mod jpeg_pixels;
 mod ladder;
 mod linear;
 mod oklab;

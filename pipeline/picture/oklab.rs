@@ -65,8 +65,12 @@ impl Oklab {
 
     /// How different two colours look; about 0.02 is just seen side by side (common practice, no source).
     pub fn distance(self, other: Self) -> f64 {
+        libm::sqrt(self.distance_squared(other))
+    }
+
+    pub(super) fn distance_squared(self, other: Self) -> f64 {
         let (l, a, b) = (self.l - other.l, self.a - other.a, self.b - other.b);
-        libm::sqrt(l * l + a * a + b * b)
+        l * l + a * a + b * b
     }
 }
 

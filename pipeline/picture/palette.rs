@@ -82,7 +82,7 @@ pub(super) fn palette(colours: &[Oklab]) -> Vec<Oklab> {
 
 /// The place of the palette's colour nearest to `colour`.
 pub(super) fn nearest(palette: &[Oklab], colour: Oklab) -> usize {
-    let distance = |i: &usize| palette[*i].distance(colour);
+    let distance = |i: &usize| palette[*i].distance_squared(colour);
     (0..palette.len())
         .min_by(|a, b| distance(a).total_cmp(&distance(b)))
         .unwrap_or(0)
