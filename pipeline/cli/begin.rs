@@ -47,7 +47,9 @@ fn next(asked: &Begin, made: &[PathBuf]) -> String {
         Some(_) => {
             let file = made.iter().find(|p| p.ends_with("piece.yaml"));
             let file = file.map_or(archive.to_string(), |p| p.display().to_string());
-            format!("next: fill in {file}, put photographs into its folder photos, then: offloom check {archive}")
+            format!(
+                "next: fill in {file}, put photographs into its folder photos, then: offloom check {archive}"
+            )
         }
     }
 }
@@ -94,7 +96,11 @@ fn new_piece(archive: &Path, slug: &str, title: Option<&str>) -> Result<Vec<Path
         disk::make_folder(&photos).map_err(told)?;
         made.push(photos);
     }
-    put(&folder.join("piece.yaml"), &PIECE.replace("{{title}}", &title), &mut made)?;
+    put(
+        &folder.join("piece.yaml"),
+        &PIECE.replace("{{title}}", &title),
+        &mut made,
+    )?;
     put(&folder.join("notes.md"), NOTES, &mut made)?;
     Ok(made)
 }

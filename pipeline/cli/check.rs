@@ -48,7 +48,9 @@ pub(super) fn run(screen: &Screen, asked: &Check, stop: &Stop) -> Exit {
             count(&found.findings)
         ));
         if !found.findings.is_empty() {
-            screen.tell("`offloom explain NAME` says more about a finding; its name stands in brackets");
+            screen.tell(
+                "`offloom explain NAME` says more about a finding; its name stands in brackets",
+            );
         }
     }
     if has_error(&found.findings) {

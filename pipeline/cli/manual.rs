@@ -28,10 +28,9 @@ pub(super) fn explain(screen: &Screen, asked: &Explain) -> Exit {
         Some(check) => screen.say(&page(screen, check)),
         None => {
             let near = nearest(name, CHECKS.iter().map(|c| c.kind.name));
-            let hint = near.map_or(
-                "`offloom explain` lists them all".to_string(),
-                |n| format!("did you mean `{n}`?"),
-            );
+            let hint = near.map_or("`offloom explain` lists them all".to_string(), |n| {
+                format!("did you mean `{n}`?")
+            });
             screen.fail(&format!("there is no finding named `{name}`; {hint}"));
             return Exit::Failed;
         }
@@ -45,7 +44,8 @@ fn rank(check: &Check) -> String {
 
 fn first_sentence(doc: &str) -> String {
     let doc = doc.split_whitespace().collect::<Vec<_>>().join(" ");
-    doc.split_once(". ").map_or(doc.clone(), |(s, _)| format!("{s}."))
+    doc.split_once(". ")
+        .map_or(doc.clone(), |(s, _)| format!("{s}."))
 }
 
 fn as_json(check: &Check) -> serde_json::Value {

@@ -43,7 +43,12 @@ impl Screen {
     /// Results, to standard output. A closed pipe ends the program quietly.
     pub fn say(&self, text: &str) {
         let mut out = std::io::stdout().lock();
-        if out.write_all(text.as_bytes()).and_then(|()| out.write_all(b"\n")).and_then(|()| out.flush()).is_err() {
+        if out
+            .write_all(text.as_bytes())
+            .and_then(|()| out.write_all(b"\n"))
+            .and_then(|()| out.flush())
+            .is_err()
+        {
             std::process::exit(0);
         }
     }
@@ -109,7 +114,9 @@ fn group<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
         Rank::Warning => Level::WARNING,
         Rank::Note => Level::NOTE,
     };
-    let title = level.primary_title(safe(&finding.message)).id(finding.kind.name);
+    let title = level
+        .primary_title(safe(&finding.message))
+        .id(finding.kind.name);
     let mut group = Group::with_title(title);
     let also = finding.also.as_ref();
     match excerpt(&finding.place, sources) {
@@ -119,8 +126,8 @@ fn group<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
             if let Some((place, why)) = also {
                 match span_in(place, sources) {
                     Some(span) if place.file == finding.place.file => {
-                        snippet = snippet
-                            .annotation(AnnotationKind::Context.span(span).label(safe(why)));
+                        snippet =
+                            snippet.annotation(AnnotationKind::Context.span(span).label(safe(why)));
                     }
                     _ => {
                         apart = excerpt(place, sources).map(|(s, span)| {
@@ -143,10 +150,15 @@ fn group<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
 fn excerpt<'a>(
     place: &'a Place,
     sources: &'a Sources,
-) -> Option<(Snippet<'a, annotate_snippets::Annotation<'a>>, std::ops::Range<usize>)> {
+) -> Option<(
+    Snippet<'a, annotate_snippets::Annotation<'a>>,
+    std::ops::Range<usize>,
+)> {
     let text = sources.get(&place.file)?;
     let span = span_in(place, sources)?;
-    let snippet = Snippet::source(text.as_str()).path(safe(&place.file)).fold(true);
+    let snippet = Snippet::source(text.as_str())
+        .path(safe(&place.file))
+        .fold(true);
     Some((snippet, span))
 }
 

@@ -4,7 +4,9 @@
 use super::inputs::Inputs;
 use super::stamp::{PhotoStamp, Stamp};
 use crate::disk::{self, DiskError};
-use crate::picture::{Ask, CornerTrouble, Developed, Fault, LadderAsk, Note, PhotoFacts, Side, develop};
+use crate::picture::{
+    Ask, CornerTrouble, Developed, Fault, LadderAsk, Note, PhotoFacts, Side, develop,
+};
 use crate::read::PieceFolder;
 use crate::record::{Photo, Piece, Sight, Top, Trouble, View};
 use rayon::prelude::*;
@@ -85,8 +87,14 @@ impl Album {
     pub fn files(&self) -> Vec<(String, &[u8])> {
         let mut files = Vec::new();
         for plates in self.prints.iter().filter_map(|p| p.plates.as_ref()) {
-            files.push((format!("plates/{}-print.jpg", plates.name), plates.print.as_slice()));
-            files.push((format!("plates/{}-screen.jpg", plates.name), plates.screen.as_slice()));
+            files.push((
+                format!("plates/{}-print.jpg", plates.name),
+                plates.print.as_slice(),
+            ));
+            files.push((
+                format!("plates/{}-screen.jpg", plates.name),
+                plates.screen.as_slice(),
+            ));
         }
         if let Some(ladder) = &self.ladder {
             files.push((LADDER.to_string(), ladder.as_bytes()));
@@ -186,14 +194,19 @@ fn kept(
     ask: &Ask,
     front: bool,
 ) -> Option<(Print, Option<String>)> {
-    let was = former.stamp.photos.iter().find(|p| p.file == photo.file.value)?;
+    let was = former
+        .stamp
+        .photos
+        .iter()
+        .find(|p| p.file == photo.file.value)?;
     if was.sha256 != digest || was.ask != format!("{ask:?}") {
         return None;
     }
     let take = |path: &str| {
-        former.stamp.holds(former.folder, path).then(|| {
-            disk::read_limited(&former.folder.join(path), LARGEST_PHOTO).ok()
-        })?
+        former
+            .stamp
+            .holds(former.folder, path)
+            .then(|| disk::read_limited(&former.folder.join(path), LARGEST_PHOTO).ok())?
     };
     let plates = match &was.plate {
         None => None,
@@ -244,7 +257,9 @@ fn plate_names(piece: &Piece) -> BTreeMap<String, String> {
         if names.contains_key(file) {
             continue;
         }
-        let stem = file.rsplit_once('.').map_or(file.as_str(), |(stem, _)| stem);
+        let stem = file
+            .rsplit_once('.')
+            .map_or(file.as_str(), |(stem, _)| stem);
         let mut plain = String::new();
         for c in stem.chars() {
             match c {
@@ -254,9 +269,19 @@ fn plate_names(piece: &Piece) -> BTreeMap<String, String> {
             }
         }
         let plain = plain.trim_end_matches('-');
-        let base = if plain.is_empty() { "photo" } else { &plain[..plain.len().min(60)] };
+        let base = if plain.is_empty() {
+            "photo"
+        } else {
+            &plain[..plain.len().min(60)]
+        };
         let name = (1_u32..)
-            .map(|n| if n == 1 { base.to_string() } else { format!("{base}-{n}") })
+            .map(|n| {
+                if n == 1 {
+                    base.to_string()
+                } else {
+                    format!("{base}-{n}")
+                }
+            })
             .find(|name| !taken.contains(name))
             .unwrap_or_default();
         taken.insert(name.clone());

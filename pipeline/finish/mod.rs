@@ -105,16 +105,15 @@ pub fn finish(
     watcher: &dyn Watcher,
 ) -> Result<Outcome, DiskError> {
     disk::make_folder(order.out)?;
-    let lock = Lock::take(order.out, || watcher.waiting(), &|| watcher.stop())?;
+    let lock = Lock::take(order.out, &mut || watcher.waiting(), &|| watcher.stop())?;
     disk::sweep_leftovers(order.out, &lock)?;
     let bundles = order.out.join("bundles");
     disk::make_folder(&bundles)?;
     disk::sweep_leftovers(&bundles, &lock)?;
 
     let across = survey::across(archive);
-    let studio_fails = |f: &Finding| {
-        f.kind.rank == Rank::Error && !f.place.file.starts_with("pieces/")
-    };
+    let studio_fails =
+        |f: &Finding| f.kind.rank == Rank::Error && !f.place.file.starts_with("pieces/");
     let stuck = archive.findings.iter().any(studio_fails);
     let bench = Bench {
         studio: archive.studio.as_ref().filter(|_| !stuck),

@@ -4,7 +4,9 @@
 use super::inputs::Inputs;
 use super::piece::Halt;
 use super::stamp::OutputStamp;
-use crate::bundle::{self, BagInfo, BundleName, Contents, Edition, Item, Source};
+use crate::bundle::{
+    self, BagInfo, BundleName, Contents, Edition, Former, IssueError, Item, Source,
+};
 use crate::read::PieceFolder;
 use crate::record::{Piece, RecordNumber, Studio};
 use std::path::Path;
@@ -67,39 +69,39 @@ pub(super) struct Parcel<'a> {
 
 /// Issues the next revision, or keeps the newest.
 pub(super) fn issue(parcel: &Parcel) -> Result<BundleState, Halt> {
-    let former = bundle::latest(parcel.bundles, &parcel.folder.slug)?;
+    let former = bundle::latest(parcel.bundles, &parcel.folder.slug)
+        .map_err(|error| Halt::Words(error.to_string()))?;
     if let Some(former) = &former
         && !parcel.reissue
-        && former.info.get(INPUTS) == Some(parcel.inputs.digest.as_str())
+        && former.field(INPUTS) == Some(parcel.inputs.digest.as_str())
     {
         return Ok(BundleState::Kept {
             file: former.name.file_name(),
-            revision: former.name.revision,
+            revision: former.name.revision(),
         });
     }
-    let revision = former.as_ref().map_or(1, |f| f.name.revision + 1);
-    let name = BundleName {
-        slug: parcel.folder.slug.clone(),
-        revision,
-        edition: Edition::Studio,
-    };
+    let revision = former.as_ref().map_or(1, |f| f.name.revision() + 1);
+    let name = BundleName::new(&parcel.folder.slug, revision, Edition::Studio)
+        .map_err(|error| Halt::Words(error.to_string()))?;
     let contents = Contents {
         name: name.clone(),
         payload: payload(parcel)?,
         info: info(parcel, revision, former.as_ref()),
+        tags: Vec::new(),
     };
-    let issued = bundle::issue(parcel.bundles, &contents, &mut |_| {}, &|| (parcel.stop)())
-        .map_err(halt)?;
+    let issued =
+        bundle::issue(parcel.bundles, &contents, &mut |_| {}, &|| (parcel.stop)()).map_err(halt)?;
     Ok(BundleState::Issued {
         file: name.file_name(),
         revision,
-        size: issued.size,
+        size: issued.octets,
     })
 }
 
-fn halt(error: bundle::IssueError) -> Halt {
+fn halt(error: IssueError) -> Halt {
     match error {
-        bundle::IssueError::Stopped => Halt::Stopped,
+        IssueError::Cancelled => Halt::Stopped,
+        IssueError::Disk(error) => error.into(),
         error => Halt::Words(error.to_string()),
     }
 }
@@ -122,7 +124,11 @@ fn payload(parcel: &Parcel) -> Result<Vec<Item>, Halt> {
     for out in parcel.outputs {
         let path = parcel.home.join(&out.path);
         let bytes = crate::disk::read_limited(&path, 1 << 30)?;
-        let folder = if out.path.ends_with(".pdf") { "papers/" } else { "" };
+        let folder = if out.path.ends_with(".pdf") {
+            "papers/"
+        } else {
+            ""
+        };
         items.push(Item {
             path: format!("{folder}{}", out.path),
             from: Source::Bytes(bytes),
@@ -142,7 +148,7 @@ fn payload(parcel: &Parcel) -> Result<Vec<Item>, Halt> {
 }
 
 /// bag-info.txt (RFC 8493, section 2.2.2). No clock: the date is the one on the papers.
-fn info(parcel: &Parcel, revision: u32, former: Option<&bundle::Former>) -> BagInfo {
+fn info(parcel: &Parcel, revision: u32, former: Option<&Former>) -> BagInfo {
     let mut info: Vec<(String, String)> = Vec::new();
     let mut put = |label: &str, value: String| {
         let line = value.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -163,16 +169,25 @@ fn info(parcel: &Parcel, revision: u32, former: Option<&bundle::Former>) -> BagI
         put("Bagging-Date", issued.value.to_string());
     }
     put(RECORD, parcel.number.ni());
-    put("Internal-Sender-Identifier", format!("{} r{revision}", parcel.folder.slug));
+    put(
+        "Internal-Sender-Identifier",
+        format!("{} r{revision}", parcel.folder.slug),
+    );
     put("Record-Number", parcel.number.nih());
     put(INPUTS, parcel.inputs.digest.clone());
     if let Some(former) = former {
-        put("Former-Revision", format!("r{}", former.name.revision));
+        put("Former-Revision", format!("r{}", former.name.revision()));
         put(
             "Former-Record-Number",
-            former.info.get("Record-Number").unwrap_or_default().to_string(),
+            former
+                .field("Record-Number")
+                .unwrap_or_default()
+                .to_string(),
         );
     }
-    put("Bag-Software-Agent", format!("offloom {}", env!("CARGO_PKG_VERSION")));
+    put(
+        "Bag-Software-Agent",
+        format!("offloom {}", env!("CARGO_PKG_VERSION")),
+    );
     BagInfo(info)
 }

@@ -66,7 +66,9 @@ impl Bench<'_> {
             return (unmade(State::NeedsMending), Vec::new());
         };
         let mut findings = Vec::new();
-        let blocked = earlier.iter().any(|f| f.kind.rank == crate::record::Rank::Error);
+        let blocked = earlier
+            .iter()
+            .any(|f| f.kind.rank == crate::record::Rank::Error);
         match self.try_finish(studio, folder, piece, blocked, reissue, &mut findings) {
             Ok(finished) => (finished, findings),
             Err(Halt::Stopped) => (unmade(State::Stopped), findings),
@@ -221,7 +223,11 @@ impl Bench<'_> {
             });
         }
         if let Some(old) = old {
-            for out in old.outputs.iter().filter(|o| !outputs.iter().any(|n| n.path == o.path)) {
+            for out in old
+                .outputs
+                .iter()
+                .filter(|o| !outputs.iter().any(|n| n.path == o.path))
+            {
                 if old.holds(home, &out.path) {
                     disk::remove(&home.join(&out.path))?;
                 }
@@ -242,5 +248,9 @@ impl Bench<'_> {
 
 /// The program as a stamp names it: another version or other templates make everything anew.
 fn program() -> String {
-    format!("offloom {} {}", env!("CARGO_PKG_VERSION"), paper::templates_digest())
+    format!(
+        "offloom {} {}",
+        env!("CARGO_PKG_VERSION"),
+        paper::templates_digest()
+    )
 }

@@ -96,13 +96,14 @@ pub(super) fn across(archive: &Archive) -> Vec<Finding> {
 
 /// A disk's fault while looking, as a finding.
 pub(super) fn of_disk(folder: &PieceFolder, error: &DiskError) -> Finding {
-    kinds::UNREADABLE_FILE.at(
-        &folder.place("photos"),
-        error.complaint(),
-        error.remedy(),
-    )
+    kinds::UNREADABLE_FILE.at(&folder.place("photos"), error.complaint(), error.remedy())
 }
 
 fn names(folder: &PieceFolder) -> BTreeSet<String> {
-    folder.listing.files.iter().map(|f| f.relative.clone()).collect()
+    folder
+        .listing
+        .files
+        .iter()
+        .map(|f| f.relative.clone())
+        .collect()
 }

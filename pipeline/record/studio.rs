@@ -62,7 +62,10 @@ impl Studio {
             ),
             ("paper", Some(format!("{:?}", self.paper))),
             ("measures", Some(format!("{:?}", self.measures))),
-            ("currency", self.currency.as_ref().map(|c| c.value.to_string())),
+            (
+                "currency",
+                self.currency.as_ref().map(|c| c.value.to_string()),
+            ),
             (
                 "hourly_rate",
                 self.hourly_rate.as_ref().map(|m| m.value.to_string()),
