@@ -55,7 +55,7 @@ pub(super) fn set(
     };
     for (name, sheet) in sheets {
         for wanting in &sheet.wanting {
-            let words = wanting.to_string();
+            let words = wanting.what.to_string();
             if !papers.wanting.contains(&words) {
                 papers.wanting.push(words);
             }
