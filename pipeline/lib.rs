@@ -1,4 +1,5 @@
 //! x
+pub mod paper;
 pub mod quantity;
 pub mod reckon;
 pub mod record;
