@@ -12,6 +12,7 @@ pub mod check;
 pub mod cli;
 pub mod disk;
 pub mod finish;
+pub mod paper;
 pub mod picture;
 pub mod quantity;
 pub mod read;

@@ -1,0 +1,135 @@
+//! The care label: true size, to be printed on tape and sewn to the back. Fibre content, care in
+//! words, record number. No care symbols: they are protected marks.
+
+use super::common::{Common, capital, ident, lead, want};
+use super::fibres::{self, FibreBlock};
+use super::plates::Plates;
+use super::press::{Draft, Press};
+use super::said::Said;
+use super::views::PublicView;
+use super::words::{Treatment, Words, fill};
+use super::{PaperError, Sheet, Wanting, dates};
+use serde::Serialize;
+
+#[derive(Debug, Serialize)]
+struct Label {
+    common: Common,
+    name: Said,
+    true_size: Said,
+    ruler: Said,
+    making: Said,
+    maker: Said,
+    title: String,
+    year: Said,
+    studio: Option<String>,
+    fibres: Vec<FibreBlock>,
+    reckoned: Option<Said>,
+    /// Her own line of care stands first where it speaks of one of the five groups.
+    own_first: bool,
+    own: Option<String>,
+    care: Vec<Said>,
+    record: String,
+}
+
+impl Press {
+    /// The care label. It is public.
+    pub fn care_label(&self, view: &PublicView, plates: &Plates) -> Result<Sheet, PaperError> {
+        let tongues = self.lexicon.choose(&view.languages);
+        let words = lead(&tongues);
+        let (care, own_first) = care(view, &tongues);
+        let data = Label {
+            common: Common::of(view, &tongues, &words.label.name, plates),
+            name: Said::each(&tongues, |w| w.label.name.clone()),
+            true_size: Said::each(&tongues, |w| w.label.true_size.clone()),
+            ruler: Said::each(&tongues, |w| w.label.ruler.clone()),
+            making: Said::each(&tongues, |w| w.label.making.clone()),
+            maker: match &view.makers {
+                Some(all) => Said::each(&tongues, |w| {
+                    fill(&w.facts.made_by_many, &[("count", &all.count.to_string())])
+                }),
+                None => Said::own(&view.weaver),
+            },
+            title: view.title.clone(),
+            year: Said::each(&tongues, |w| dates::years(&view.made, w)),
+            studio: (view.studio != view.weaver).then(|| match &view.place {
+                Some(place) => format!("{}, {place}", view.studio),
+                None => view.studio.clone(),
+            }),
+            fibres: fibres::blocks(view, &tongues),
+            reckoned: (fibres::any_known(view) && fibres::percentages_known(view))
+                .then(|| Said::each(&tongues, |w| w.facts.reckoned.clone())),
+            own_first,
+            own: own(view),
+            care,
+            record: words.foot.record.clone(),
+        };
+        self.set(Draft {
+            template: "/care-label.typ",
+            ident: ident(view, "care-label"),
+            data: &data,
+            plates: &Plates {
+                ladder_svg: plates.ladder_svg,
+                ..Plates::default()
+            },
+            code: None,
+            record: None,
+            wanting: wanting(view),
+        })
+    }
+}
+
+/// Her own words on care, with the reason.
+fn own(view: &PublicView) -> Option<String> {
+    let text = capital(view.cleaning.as_ref()?);
+    let text = text.trim_end_matches('.');
+    Some(match &view.cleaning_because {
+        Some(why) => format!("{text}: {}.", why.trim_end_matches('.')),
+        None => format!("{text}."),
+    })
+}
+
+/// The five groups in the order of ISO 3758, each with its safe default for a hanging of mixed
+/// fibres and dyes, save those her own words already speak of.
+fn care(view: &PublicView, tongues: &[&Words]) -> (Vec<Said>, bool) {
+    let groups: [fn(&Words) -> &Treatment; 5] = [
+        |w| &w.care.wash,
+        |w| &w.care.bleach,
+        |w| &w.care.dry,
+        |w| &w.care.iron,
+        |w| &w.care.professional,
+    ];
+    let own = view.cleaning.as_deref().unwrap_or_default().to_lowercase();
+    let spoken_of = |get: fn(&Words) -> &Treatment| {
+        tongues
+            .iter()
+            .any(|w| get(w).stems.iter().any(|stem| own.contains(stem.as_str())))
+    };
+    let left: Vec<_> = groups.into_iter().filter(|g| !spoken_of(*g)).collect();
+    let own_first = left.len() < 5;
+    let said = tongues
+        .iter()
+        .map(|w| {
+            Said::each(&[*w], |w| {
+                left.iter()
+                    .map(|g| g(w).say.as_str())
+                    .collect::<Vec<_>>()
+                    .join(" ")
+            })
+        })
+        .collect();
+    (if left.is_empty() { Vec::new() } else { said }, own_first)
+}
+
+fn wanting(view: &PublicView) -> Vec<Wanting> {
+    let mut out = Vec::new();
+    let w = &mut out;
+    want(w, fibres::any_known(view), "weft.fibre", "the fibres");
+    want(
+        w,
+        fibres::percentages_known(view),
+        "weft.used",
+        "the masses or fibres that the percentages need",
+    );
+    want(w, view.cleaning.is_some(), "care.cleaning", "how it may be cleaned");
+    out
+}

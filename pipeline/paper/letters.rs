@@ -1,0 +1,135 @@
+//! Characters the embedded faces can not print. They are named to the caller and a plain mark takes
+//! their place, so that nobody meets a silent box; the record itself keeps them as written.
+
+use serde_json::Value;
+use std::collections::BTreeSet;
+
+/// What stands for a character that can not be printed.
+pub(super) const STAND_IN: char = '\u{FFFD}';
+
+/// Walks a paper's data for characters without a glyph.
+pub(super) struct Letters<F: Fn(char) -> bool> {
+    can_print: F,
+    missing: BTreeSet<char>,
+}
+
+impl<F: Fn(char) -> bool> Letters<F> {
+    pub(super) fn new(can_print: F) -> Self {
+        Letters {
+            can_print,
+            missing: BTreeSet::new(),
+        }
+    }
+
+    /// Puts the stand-in for what can not be printed, in every text below `value`. What is never
+    /// printed but only written into the file (`alt`, `about`) keeps every letter.
+    pub(super) fn tidy(&mut self, value: &mut Value) {
+        match value {
+            Value::String(text) => {
+                if text.chars().any(|c| !self.prints(c)) {
+                    *text = self.replaced(text);
+                }
+            }
+            Value::Array(all) => all.iter_mut().for_each(|v| self.tidy(v)),
+            Value::Object(map) => {
+                for (key, v) in map.iter_mut() {
+                    if key != "alt" && key != "about" {
+                        self.tidy(v);
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// The characters met that can not be printed, in the order of Unicode.
+    pub(super) fn missing(self) -> Vec<char> {
+        self.missing.into_iter().collect()
+    }
+
+    fn prints(&self, c: char) -> bool {
+        is_space(c) || (self.can_print)(c)
+    }
+
+    fn replaced(&mut self, text: &str) -> String {
+        let mut out = String::with_capacity(text.len());
+        let mut last = None;
+        for c in text.chars() {
+            if is_invisible(c) {
+                continue;
+            }
+            if self.prints(c) {
+                out.push(c);
+            } else {
+                self.missing.insert(c);
+                // One mark for a run, since one emoji can be several characters.
+                if last != Some(STAND_IN) {
+                    out.push(STAND_IN);
+                }
+                last = Some(STAND_IN);
+                continue;
+            }
+            last = Some(c);
+        }
+        out
+    }
+}
+
+/// Blanks are set by width alone and need no glyph.
+fn is_space(c: char) -> bool {
+    matches!(c, ' ' | '\n' | '\u{A0}' | '\u{2002}'..='\u{200A}' | '\u{202F}')
+}
+
+/// Joiners, direction marks and variation selectors: of use only beside letters the faces lack.
+fn is_invisible(c: char) -> bool {
+    matches!(c, '\u{AD}' | '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FE00}'..='\u{FE0F}' | '\u{FEFF}')
+}
+
+/// One line of the weaver's own text: composed form, single blanks, no control characters.
+pub(super) fn line(text: &str) -> String {
+    use unicode_normalization::UnicodeNormalization;
+    let plain: String = text
+        .nfc()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Her own text in paragraphs, which blank lines part; single line breaks are the editor's.
+pub(super) fn paragraphs(text: &str) -> Vec<String> {
+    let mut out = vec![String::new()];
+    for row in text.lines() {
+        if row.trim().is_empty() {
+            out.push(String::new());
+        } else if let Some(last) = out.last_mut() {
+            last.push_str(row);
+            last.push(' ');
+        }
+    }
+    out.iter().map(|p| line(p)).filter(|p| !p.is_empty()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn a_letter_without_a_glyph_is_named_and_marked() {
+        let mut letters = Letters::new(|c| c.is_ascii() || c == STAND_IN);
+        let mut data = json!({"title": "tide 🌊🐚 tables", "alt": "🌊"});
+        letters.tidy(&mut data);
+        assert_eq!(data["title"], "tide \u{FFFD} tables");
+        assert_eq!(data["alt"], "🌊");
+        assert_eq!(letters.missing(), ['🌊', '🐚']);
+    }
+
+    #[test]
+    fn her_paragraphs_stay_and_her_line_breaks_go() {
+        assert_eq!(
+            paragraphs("one\ntwo\n\n\n three\u{7} \n"),
+            ["one two", "three"]
+        );
+        assert_eq!(line(" a\n b\tc "), "a b c");
+    }
+}

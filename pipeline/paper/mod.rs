@@ -1,0 +1,75 @@
+//! The papers: what each one says, in which words, and the press that sets them. A paper is made
+//! from a view of the piece that holds only what its reader may know; pictures come as bytes. Typst
+//! sets the page from an embedded template, to which the weaver's words are data and never markup.
+//!
+//! Every paper claims PDF/A-3a and PDF/UA-1, is tagged, and comes out the same to the byte for the
+//! same record. Reading folders, making plates and writing files are left to others.
+
+mod catalogue;
+mod certificate;
+mod common;
+mod dates;
+mod fibres;
+mod figures;
+mod label;
+mod letters;
+mod plates;
+mod press;
+mod qr;
+mod said;
+mod views;
+mod words;
+mod world;
+
+pub use plates::{Picture, Plates};
+pub use press::Press;
+pub use views::{OwnerView, PublicView};
+pub use words::LANGUAGES;
+
+/// A finished paper.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sheet {
+    /// The PDF file.
+    pub pdf: Vec<u8>,
+    /// Its pages.
+    pub pages: usize,
+    /// Characters in her words that the embedded faces can not print, in the order of Unicode. A
+    /// plain mark stands in their place.
+    pub missing_glyphs: Vec<char>,
+    /// What the record lacks for this paper.
+    pub wanting: Vec<Wanting>,
+}
+
+/// Something a paper would print, had the record told it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Wanting {
+    /// The field of piece.yaml that would tell it, such as `measured.mass`.
+    pub field: &'static str,
+    /// What it is, to be read after "not told:".
+    pub what: &'static str,
+}
+
+/// A paper that could not be set. It is a fault of the program or of a picture, never of a text.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{template}:{line}:{column}: {message}")]
+pub struct PaperError {
+    /// The template.
+    pub template: String,
+    /// Its line, from 1; 0 where none is known.
+    pub line: usize,
+    /// Its column, from 1; 0 where none is known.
+    pub column: usize,
+    /// What Typst says of it.
+    pub message: String,
+}
+
+impl PaperError {
+    fn plain(template: &str, message: impl std::fmt::Display) -> PaperError {
+        PaperError {
+            template: template.trim_start_matches('/').to_string(),
+            line: 0,
+            column: 0,
+            message: message.to_string(),
+        }
+    }
+}

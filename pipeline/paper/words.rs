@@ -1,0 +1,256 @@
+//! The words of the papers, one file a language, all with the same keys. A key that is missing or
+//! unknown is an error when the file is read, and the tests read every file.
+
+use serde::Deserialize;
+use std::collections::BTreeMap;
+
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident { $($field:ident: $kind:ty),* $(,)? }) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Deserialize)]
+        #[serde(deny_unknown_fields)]
+        pub(super) struct $name { $(pub $field: $kind),* }
+    };
+}
+
+words!(/** All words of one language. */ Words {
+    language: Language, foot: Foot, dates: Dates, join: Join, size: SizeLetters, series: SeriesWords,
+    terms: Terms, facts: Facts, care: CareWords, label: LabelWords, certificate: CertificateWords,
+    catalogue: CatalogueWords, alt: AltWords, fibres: BTreeMap<String, String>,
+});
+words!(/** The language itself. */ Language { code: String, decimal: String });
+words!(/** The foot of every page. */ Foot { record: String, page: String });
+words!(/** Dates. */ Dates {
+    months: [String; 12], months_after_day: [String; 12], seasons: [String; 4],
+    first_of_month: String, day: String, day_of_year: String, month: String, season: String,
+    decade: String, about: String, uncertain: String, about_and_uncertain: String, span: String,
+    span_in_year: String, between: String, since: String, until: String, end_unknown: String,
+    start_unknown: String,
+});
+words!(/** Lists. */ Join { and: String, or: String, and_more: String });
+words!(/** The letters before height, width and depth. */ SizeLetters {
+    height: String, width: String, depth: String,
+});
+words!(/** A piece's place in its series. */ SeriesWords {
+    numbered: String, numbered_open: String, unnumbered: String,
+});
+words!(/** Terms of the list of facts. */ Terms {
+    maker: String, makers: String, made: String, series: String, technique: String, warp: String,
+    weft: String, fibres: String, lining: String, size: String, mass: String, way_up: String,
+    inscription: String, measured: String, leans_on: String, owner: String, owners: String,
+});
+words!(/** Values of the list of facts. */ Facts {
+    made_by_many: String, sett: String, sett_inch: String, one_yarn: String,
+    yarns: String, reckoned: String, percentages_unknown: String, other_fibres: String,
+    under_rules: String, measured: String, top_finish: String, top_start: String,
+    top_left: String, top_right: String,
+});
+words!(/** Care in the order of ISO 3758. */ CareWords {
+    wash: Treatment, bleach: Treatment, dry: Treatment, iron: Treatment,
+    professional: Treatment,
+});
+words!(/** One group of care: the safe default, and how her own words speak of the group. */ Treatment {
+    say: String, stems: Vec<String>,
+});
+words!(/** The care label's sheet. */ LabelWords {
+    name: String, true_size: String, ruler: String, making: String,
+});
+words!(/** The certificate. */ CertificateWords {
+    name: String, states: String, states_many: String, record_bound: String, issued: String,
+    date: String, signature: String, verify_attached: String, verify_digest: String,
+    verify_short: String, code_alt: String,
+});
+words!(/** The catalogue page. */ CatalogueWords {
+    name: String, making: String, chart_alt: String, photograph: String, photographs: String,
+    woven_by: String, names_and_others: String, names_and_one_other: String,
+});
+words!(/** What pictures show, for those who can not see them. */ AltWords {
+    ladder: String, front: String, second: String,
+});
+
+const FILES: &[&str] = &[
+    include_str!("../../templates/words/en.yaml"),
+    include_str!("../../templates/words/fr.yaml"),
+    include_str!("../../templates/words/de.yaml"),
+    include_str!("../../templates/words/fi.yaml"),
+    include_str!("../../templates/words/es.yaml"),
+];
+
+/// The languages papers can speak, by their ISO 639-1 letters.
+pub const LANGUAGES: &[&str] = &["en", "fr", "de", "fi", "es"];
+
+/// The words of every language.
+pub(super) struct Lexicon {
+    all: Vec<Words>,
+}
+
+impl Lexicon {
+    pub(super) fn new() -> Lexicon {
+        let read = |text: &&str| {
+            serde_yaml::from_str(text).expect("the word files are embedded; a test reads each")
+        };
+        Lexicon {
+            all: FILES.iter().map(read).collect(),
+        }
+    }
+
+    /// The words of the chosen languages, two at most, the leading one first. A language without
+    /// words is passed over; English speaks where nothing is left.
+    pub(super) fn choose(&self, codes: &[String]) -> Vec<&Words> {
+        let mut chosen: Vec<&Words> = Vec::new();
+        for code in codes {
+            let found = self.all.iter().find(|w| w.language.code == *code);
+            if let Some(words) = found
+                && chosen.len() < 2
+                && chosen.iter().all(|w| w.language.code != *code)
+            {
+                chosen.push(words);
+            }
+        }
+        if chosen.is_empty() {
+            chosen.extend(self.all.first());
+        }
+        chosen
+    }
+}
+
+impl Words {
+    /// A fibre's permitted name in this language. The table is complete; a test holds it.
+    pub(super) fn fibre<'a>(&'a self, name: &'a str) -> &'a str {
+        self.fibres.get(name).map_or(name, String::as_str)
+    }
+
+    /// "wool, cotton and silk".
+    pub(super) fn all_of(&self, list: &[String]) -> String {
+        joined(&self.join.and, list)
+    }
+
+    /// "2 or 3".
+    pub(super) fn one_of(&self, list: &[String]) -> String {
+        joined(&self.join.or, list)
+    }
+}
+
+fn joined(pattern: &str, list: &[String]) -> String {
+    match list {
+        [] => String::new(),
+        [one] => one.clone(),
+        [rest @ .., last] => fill(pattern, &[("list", &rest.join(", ")), ("last", last)]),
+    }
+}
+
+/// Puts values into a pattern's braces. A value is never looked into for further braces.
+pub(super) fn fill(pattern: &str, values: &[(&str, &str)]) -> String {
+    let mut out = String::new();
+    let mut rest = pattern;
+    while let Some((before, after)) = rest.split_once('{') {
+        out.push_str(before);
+        let Some((name, after)) = after.split_once('}') else {
+            break;
+        };
+        out.push_str(values.iter().find(|(n, _)| *n == name).map_or("", |v| v.1));
+        rest = after;
+    }
+    out.push_str(rest);
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::FIBRES;
+    use serde_yaml::Value;
+
+    /// Every text of a file with its path.
+    fn texts(value: &Value, path: String, out: &mut Vec<(String, String)>) {
+        match value {
+            Value::Mapping(map) => {
+                for (k, v) in map {
+                    texts(v, format!("{path}/{}", k.as_str().unwrap()), out);
+                }
+            }
+            Value::Sequence(all) => {
+                for (i, v) in all.iter().enumerate() {
+                    texts(v, format!("{path}/{i}"), out);
+                }
+            }
+            Value::String(s) => out.push((path, s.clone())),
+            other => panic!("{path}: {other:?} is not text"),
+        }
+    }
+
+    fn braces(text: &str) -> Vec<&str> {
+        let mut all: Vec<&str> = text
+            .split('{')
+            .skip(1)
+            .map(|p| p.split('}').next().unwrap())
+            .collect();
+        all.sort_unstable();
+        all
+    }
+
+    #[test]
+    fn every_language_is_whole() {
+        let codes: Vec<String> = FILES
+            .iter()
+            .map(|f| serde_yaml::from_str::<Words>(f).unwrap().language.code)
+            .collect();
+        assert_eq!(codes, LANGUAGES);
+    }
+
+    #[test]
+    fn every_language_fills_in_what_english_fills_in() {
+        let table = |file: &str| {
+            let mut out = Vec::new();
+            texts(&serde_yaml::from_str(file).unwrap(), String::new(), &mut out);
+            out.retain(|(path, _)| !path.contains("/stems/"));
+            out
+        };
+        let english = table(FILES[0]);
+        for file in &FILES[1..] {
+            for ((path, en), (_, other)) in english.iter().zip(table(file)) {
+                assert_eq!(braces(en), braces(&other), "{path}: {other}");
+            }
+        }
+    }
+
+    #[test]
+    fn no_language_has_typewriter_quotes_or_dashes() {
+        for file in FILES {
+            let mut out = Vec::new();
+            texts(&serde_yaml::from_str(file).unwrap(), String::new(), &mut out);
+            for (path, text) in out {
+                for bad in ["'", "\"", "--", " - ", " x "] {
+                    assert!(!text.contains(bad), "{path}: {text}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn every_permitted_fibre_has_a_name_in_every_language() {
+        for file in FILES {
+            let words: Words = serde_yaml::from_str(file).unwrap();
+            for fibre in FIBRES {
+                assert!(words.fibres.contains_key(fibre.name), "{}", fibre.name);
+            }
+            assert_eq!(words.fibres.len(), FIBRES.len());
+        }
+    }
+
+    #[test]
+    fn a_missing_or_an_unknown_key_is_refused() {
+        let missing = FILES[0].replacen("  record: Record\n", "", 1);
+        assert!(serde_yaml::from_str::<Words>(&missing).is_err());
+        let unknown = FILES[0].replacen("foot:\n", "foot:\n  extra: word\n", 1);
+        assert!(serde_yaml::from_str::<Words>(&unknown).is_err());
+    }
+
+    #[test]
+    fn a_value_with_braces_stays_as_it_is() {
+        assert_eq!(
+            fill("{a} and {b}", &[("a", "{b}"), ("b", "two")]),
+            "{b} and two"
+        );
+    }
+}
