@@ -339,7 +339,13 @@ impl Walk<'_> {
                 ));
             }
             let next = headers.get(at + 1).map_or(directory_at, |next| next.offset);
-            self.tiled(header.offset, reached, &before, &name);
+            let shared = at > 0 && headers[at - 1].offset == header.offset;
+            let reached_here = if shared {
+                header.offset.saturating_add(LOCAL_LEN)
+            } else {
+                reached
+            };
+            self.tiled(header.offset, reached_here, &before, &name);
             let (local, data, stop) = self.local(header, next)?;
             let whole = self.agreeing(header, local.as_ref(), &name);
             reached = reached.max(stop);
