@@ -260,7 +260,7 @@ fn a_zip_written_as_a_stream_is_read_too() {
         .unwrap();
         zip.write_all(&content).unwrap();
     }
-    drop(zip.finish().unwrap());
+    zip.finish().unwrap();
     let verdict = judge_octets(&octets);
     assert!(verdict.faults.is_empty(), "{}", shown(&verdict));
     // The sizes and the check sum that follow the data are compared as well.
