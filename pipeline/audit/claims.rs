@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use super::Watch;
-use super::holder::Trouble;
+use super::octets::Trouble;
 use super::rules::Case;
 use super::verdict::{Fault, Kind};
 use crate::bag::{Algorithm, Hashes, manifest_kind};

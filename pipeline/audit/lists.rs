@@ -4,14 +4,15 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::claims::{Claim, Claims};
+use super::fetch::{Holes, fetched};
 use super::rules::Case;
 use super::verdict::Kind;
 use crate::bag::{
-    Algorithm, FETCH_FILE, LineFault, ManifestKind, ManifestLine, PAYLOAD, check_path, composed,
-    folded, lines, manifest_kind, parse_manifest_line, raw_or_decoded,
+    Algorithm, LineFault, ManifestKind, ManifestLine, PAYLOAD, check_path, composed, folded, lines,
+    manifest_kind, parse_manifest_line,
 };
 
-const ANOTHER_COPY: &str = "Take it from another copy of the bag.";
+pub(super) const ANOTHER_COPY: &str = "Take it from another copy of the bag.";
 
 /// Reads every list, tells what is missing, extra or wrong, and gathers what is to be checked.
 pub(super) fn read_lists(case: &mut Case, claims: &mut Claims) {
@@ -75,9 +76,9 @@ pub(super) fn read_lists(case: &mut Case, claims: &mut Claims) {
 }
 
 /// Members by the composed and by the folded form of their paths.
-struct Names {
+pub(super) struct Names {
     composed: BTreeMap<String, usize>,
-    folded: BTreeMap<String, usize>,
+    pub(super) folded: BTreeMap<String, usize>,
 }
 
 impl Names {
@@ -94,20 +95,18 @@ impl Names {
     }
 }
 
-/// One file of `fetch.txt`: the path, and the line.
-type Holes = BTreeMap<String, usize>;
-
-struct Reading<'a> {
-    case: &'a mut Case,
+/// The lists of one bag being read.
+pub(super) struct Reading<'a> {
+    pub(super) case: &'a mut Case,
     claims: &'a mut Claims,
-    names: Names,
-    holes: Holes,
+    pub(super) names: Names,
+    pub(super) holes: Holes,
     /// Paths that are listed and not there, and the lists that name them.
-    missing: BTreeMap<String, Vec<(String, usize)>>,
+    pub(super) missing: BTreeMap<String, Vec<(String, usize)>>,
 }
 
 impl Reading<'_> {
-    fn path(&self, member: usize) -> String {
+    pub(super) fn path(&self, member: usize) -> String {
         self.case.holder.members[member].path.clone()
     }
 
@@ -287,163 +286,4 @@ impl Reading<'_> {
         self.case.warning(Kind::Twins, &path, message, remedy);
         Some(found)
     }
-
-    fn tell_missing(&mut self) {
-        for (path, lists) in std::mem::take(&mut self.missing) {
-            let names: Vec<&str> = lists.iter().map(|(list, _)| list.as_str()).collect();
-            let in_lists = names.join(" and ");
-            if self.holes.contains_key(&path) {
-                let message = format!(
-                    "is a hole: {in_lists} and {FETCH_FILE} name it, and it was never fetched."
-                );
-                let remedy =
-                    "Nothing is fetched from the net here. Ask who made the bag for this file.";
-                self.case.error(Kind::Hole, &path, message, remedy);
-                continue;
-            }
-            let like = self
-                .names
-                .folded
-                .get(&folded(&path))
-                .map(|found| self.path(*found));
-            let message = match like {
-                Some(like) => {
-                    format!("is missing: {in_lists} lists it, and only `{like}` is there.")
-                }
-                None => format!("is missing: {in_lists} lists it."),
-            };
-            self.case.error(Kind::Missing, &path, message, ANOTHER_COPY);
-        }
-    }
-
-    /// Tells of payload files that a list leaves out.
-    fn unlisted(&mut self, lists: &[(usize, BTreeSet<usize>)]) {
-        for member in 0..self.case.holder.members.len() {
-            if lists.is_empty() || !self.case.holder.members[member].path.starts_with(PAYLOAD) {
-                continue;
-            }
-            let without: Vec<String> = lists
-                .iter()
-                .filter(|(_, listed)| !listed.contains(&member))
-                .map(|(list, _)| self.path(*list))
-                .collect();
-            let path = self.path(member);
-            if without.len() == lists.len() {
-                let remedy =
-                    "It was added later, or is a leftover of the computer. Find out which.";
-                self.case.error(
-                    Kind::Extra,
-                    &path,
-                    "is in the payload, but in no manifest.",
-                    remedy,
-                );
-            } else if self.case.strict && !without.is_empty() {
-                let message = format!(
-                    "is not listed in {}, but in another manifest.",
-                    without.join(" and ")
-                );
-                self.case.error(
-                    Kind::Extra,
-                    &path,
-                    message,
-                    "Each manifest lists every payload file.",
-                );
-            }
-        }
-    }
-
-    fn tag_manifest(&mut self, member: usize, listed: &BTreeSet<usize>, manifests: &[usize]) {
-        let file = self.path(member);
-        for manifest in manifests
-            .iter()
-            .filter(|manifest| !listed.contains(manifest))
-        {
-            let message = format!("does not list {}, which it must.", self.path(*manifest));
-            if self.case.strict {
-                self.case
-                    .error(Kind::TagManifest, &file, message, ANOTHER_COPY);
-            } else {
-                self.case
-                    .warning(Kind::TagManifest, &file, message, ANOTHER_COPY);
-            }
-        }
-        for other in 0..self.case.holder.members.len() {
-            let path = self.path(other);
-            let is_tag = !path.starts_with(PAYLOAD) && manifest_kind(&path).is_none();
-            if is_tag && !listed.contains(&other) {
-                let message = format!("is not listed in {file}.");
-                let remedy = "No checksum covers it; do not rely on it.";
-                self.case.warning(Kind::TagManifest, &path, message, remedy);
-            }
-        }
-    }
-
-    /// Each hole must stand in every payload manifest.
-    fn holes_listed(&mut self, lists: &[(usize, BTreeSet<usize>)]) {
-        for (path, line) in std::mem::take(&mut self.holes) {
-            let known = match self.case.holder.find(&path) {
-                Some(member) => lists.iter().all(|(_, listed)| listed.contains(&member)),
-                None => self
-                    .case
-                    .faults
-                    .iter()
-                    .any(|f| f.kind == Kind::Hole && f.file == path),
-            };
-            if !known {
-                let message = format!("names `{path}`, which is not in every payload manifest.");
-                self.case
-                    .error(Kind::Fetch, FETCH_FILE, message, ANOTHER_COPY)
-                    .line = Some(line);
-            }
-        }
-    }
-}
-
-/// Reads `fetch.txt`: address, length and path in each line.
-fn fetched(case: &mut Case) -> Holes {
-    let mut holes = Holes::new();
-    let Some(member) = case.holder.find(FETCH_FILE) else {
-        return holes;
-    };
-    let Some((text, _)) = case.tag_text(member) else {
-        return holes;
-    };
-    let remedy = "Each line is an address, a length or `-`, and a path below data/.";
-    for (number, line) in lines(&text) {
-        const BLANKS: [char; 2] = [' ', '\t'];
-        let parts = line.split_once(BLANKS).and_then(|(address, rest)| {
-            let (length, path) = rest.trim_start_matches(BLANKS).split_once(BLANKS)?;
-            Some((address, length, path.trim_start_matches(BLANKS)))
-        });
-        let message = match parts {
-            Some((address, length, path)) => {
-                let (path, _) = raw_or_decoded(path);
-                let measured = length == "-"
-                    || (!length.is_empty() && length.bytes().all(|octet| octet.is_ascii_digit()));
-                if let Err(danger) = check_path(&path) {
-                    case.error(
-                        Kind::Escape,
-                        FETCH_FILE,
-                        format!("names `{path}`, a path that {danger}."),
-                        remedy,
-                    )
-                    .line = Some(number);
-                    continue;
-                }
-                if !address.contains(':') {
-                    format!("has `{address}` where a whole address is needed.")
-                } else if !measured {
-                    format!("has `{length}` where a number of octets or `-` is needed.")
-                } else if !path.starts_with(PAYLOAD) {
-                    format!("names `{path}`, which is no payload file.")
-                } else {
-                    holes.insert(path, number);
-                    continue;
-                }
-            }
-            None => "has a line that is not address, length and path.".to_owned(),
-        };
-        case.error(Kind::Fetch, FETCH_FILE, message, remedy).line = Some(number);
-    }
-    holes
 }

@@ -5,11 +5,15 @@
 //! are streamed: memory does not grow with their size. It knows nothing of how bundles are made.
 
 mod claims;
+mod fetch;
 mod holder;
 mod lists;
+mod octets;
+mod presence;
 mod rules;
 mod shelf;
 mod verdict;
+mod zip_directory;
 mod zip_layout;
 mod zip_names;
 mod zip_records;

@@ -12,8 +12,8 @@ use super::holder::{Holder, Member, name_of};
 use super::lists;
 use super::verdict::{Fault, Kind, Standing, Verdict};
 use crate::bag::{
-    BYTE_ORDER_MARK, DECLARATION_FILE, INFO_FILE, ManifestKind, OXUM, PAYLOAD, composed, folded,
-    manifest_kind, parse_declaration, parse_info, unportable,
+    BYTE_ORDER_MARK, DECLARATION_FILE, FETCH_FILE, INFO_FILE, ManifestKind, OXUM, PAYLOAD,
+    composed, folded, manifest_kind, parse_declaration, parse_info, unportable,
 };
 
 /// Octets a text tag file may have: room for a million long lines.
@@ -60,7 +60,7 @@ pub(super) fn judge(path: &Path, mut holder: Holder, watch: Watch<'_>) -> Verdic
         verdict.faults = case.faults;
         return verdict.settle();
     }
-    if case.declaration() {
+    if case.declaration() || case.is_plain() {
         verdict.info = case.info();
         case.oxum(&verdict);
         let mut claims = Claims::new(case.holder.members.len());
@@ -152,6 +152,21 @@ impl Case {
             return false;
         }
         true
+    }
+
+    /// Whether the tag files read the same in every common encoding, because they hold ASCII only.
+    fn is_plain(&self) -> bool {
+        let plain = |octets: Vec<u8>| octets.is_ascii() && !octets.contains(&0);
+        (0..self.holder.members.len())
+            .filter(|member| {
+                let path = self.holder.members[*member].path.as_str();
+                path == INFO_FILE || path == FETCH_FILE || manifest_kind(path).is_some()
+            })
+            .all(|member| {
+                self.holder
+                    .read_small(member, LARGEST_TAG)
+                    .is_some_and(plain)
+            })
     }
 
     fn byte_order_mark(&mut self, file: &str) {

@@ -84,7 +84,9 @@ pub struct Issued {
     pub renamed: Vec<ArchiveName>,
 }
 
-/// Why nothing was issued. No file has been left behind, and none has been changed.
+/// Why nothing was issued. No file has been left behind, and none has been changed. (One exception: when
+/// the very last step, forcing the folder to the disk, fails, the whole bundle stands under its name, and
+/// only a power cut could still take the name away.)
 #[derive(Debug, thiserror::Error)]
 pub enum IssueError {
     /// There is such a bundle.
