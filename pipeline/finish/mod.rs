@@ -16,11 +16,13 @@ pub use survey::{Survey, survey};
 use crate::check::ranked;
 use crate::disk::{self, DiskError, Lock};
 use crate::paper::Press;
-use crate::read::Archive;
+use crate::read::{Archive, PieceFolder};
 use crate::record::{Finding, Place, Rank};
 use piece::Bench;
-use rayon::prelude::*;
+use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// What is to be finished, and where to.
 pub struct Order<'a> {
@@ -117,29 +119,29 @@ pub fn finish(
     let stuck = archive.findings.iter().any(studio_fails);
     let bench = Bench {
         studio: archive.studio.as_ref().filter(|_| !stuck),
-        press: std::sync::Mutex::new(Press::new()),
+        press: Mutex::new(Press::new()),
         out: order.out,
         bundles: &bundles,
         lock: &lock,
         watcher,
     };
-    let results: Vec<(Finished, Vec<Finding>)> = archive
+    let chosen: Vec<&PieceFolder> = archive
         .pieces
-        .par_iter()
+        .iter()
         .filter(|folder| order.only.is_empty() || order.only.contains(&folder.slug))
-        .map(|folder| {
-            let earlier: Vec<&Finding> = archive
-                .findings
-                .iter()
-                .chain(&across)
-                .filter(|f| belongs(&f.place, &folder.slug))
-                .collect();
-            let reissue = order.reissue.contains(&folder.slug);
-            let result = bench.finish(folder, &earlier, reissue);
-            watcher.done(&folder.slug);
-            result
-        })
         .collect();
+    let results = side_by_side(&chosen, |folder| {
+        let earlier: Vec<&Finding> = archive
+            .findings
+            .iter()
+            .chain(&across)
+            .filter(|f| belongs(&f.place, &folder.slug))
+            .collect();
+        let reissue = order.reissue.contains(&folder.slug);
+        let result = bench.finish(folder, &earlier, reissue);
+        watcher.done(&folder.slug);
+        result
+    });
     let slugs: Vec<String> = results.iter().map(|(f, _)| f.slug.clone()).collect();
     let mut findings: Vec<Finding> = archive
         .findings
@@ -157,6 +159,37 @@ pub fn finish(
         pieces,
         findings: ranked(findings),
     })
+}
+
+/// Works on pieces side by side, and gives the results in the order of the pieces.
+///
+/// These are threads of their own and not the pool's: while one waits for the press, the press itself
+/// may need the pool.
+fn side_by_side<T: Send>(
+    folders: &[&PieceFolder],
+    work: impl Fn(&PieceFolder) -> T + Sync,
+) -> Vec<T> {
+    let next = AtomicUsize::new(0);
+    let done: Mutex<BTreeMap<usize, T>> = Mutex::new(BTreeMap::new());
+    std::thread::scope(|scope| {
+        for _ in 0..rayon::current_num_threads().min(folders.len()) {
+            scope.spawn(|| {
+                loop {
+                    let index = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(folder) = folders.get(index) else {
+                        return;
+                    };
+                    let result = work(folder);
+                    if let Ok(mut done) = done.lock() {
+                        done.insert(index, result);
+                    }
+                }
+            });
+        }
+    });
+    done.into_inner()
+        .map(|done| done.into_values().collect())
+        .unwrap_or_default()
 }
 
 /// Whether a place lies in a piece's folder.
