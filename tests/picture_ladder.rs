@@ -3,7 +3,9 @@
 mod picture_support;
 
 use image::{Rgb, RgbImage, imageops};
-use offloom::picture::{Ask, BANDS, CornerTrouble, Ladder, LadderAsk, Note, Rgb8, Side, develop};
+use offloom::picture::{
+    Ask, BANDS, Band, CornerTrouble, Ladder, LadderAsk, Note, Rgb8, Side, Strip, develop,
+};
 use picture_support::*;
 
 fn ladder_of(
@@ -76,12 +78,25 @@ fn a_piece_photographed_on_its_side_gives_the_same_ladder() {
     let corners = [[0.0, 0.0], [600.0, 0.0], [600.0, 500.0], [0.0, 500.0]];
     // Turned a quarter clockwise, the foot has come to the left.
     let (aside, _) = ladder_of(&turned, Some(corners), Side::Left);
+    let share = |band: &Band, colour: Rgb8| -> f32 {
+        let same = |s: &&Strip| near(s.colour, [colour.r, colour.g, colour.b]);
+        band.strips.iter().filter(same).map(|s| s.share).sum()
+    };
+    let mut sum = 0.0;
     for (a, b) in upright.bands.iter().zip(&aside.bands) {
-        assert_eq!(a.strips.len(), b.strips.len());
-        for (s, t) in a.strips.iter().zip(&b.strips) {
-            assert!(near(s.colour, [t.colour.r, t.colour.g, t.colour.b]));
-            assert!((s.share - t.share).abs() < 0.03, "{} {}", s.share, t.share);
+        for colour in &upright.palette {
+            let difference = (share(a, *colour) - share(b, *colour)).abs();
+            // One row of samples of six, right on a border, may fall to either side.
+            assert!(difference < 0.2, "{a:?} {b:?}");
+            sum += difference;
         }
+    }
+    assert!(sum / (BANDS as f32) < 0.03, "{sum}");
+    // In the middle of the third stripe the order from left to right is the same, too.
+    let (a, b) = (&upright.bands[20].strips, &aside.bands[20].strips);
+    assert_eq!(a.len(), 2);
+    for (s, t) in a.iter().zip(b) {
+        assert!(near(s.colour, [t.colour.r, t.colour.g, t.colour.b]));
     }
 }
 
@@ -108,6 +123,57 @@ fn strips_stand_from_left_to_right_and_add_up() {
     }
     let (from_top, _) = ladder_of(&piece, Some(all), Side::Top);
     assert!(near(from_top.bands[0].strips[0].colour, [40, 60, 120]));
+}
+
+#[test]
+fn the_blurred_border_of_two_colours_does_not_turn_up_as_a_third() {
+    // Cream meets purple; the mixture passes by a grey-brown that stands elsewhere in the piece.
+    let (cream, purple, brown) = (
+        [222.0, 214.0, 196.0],
+        [70.0, 60.0, 80.0],
+        [150.0, 142.0, 144.0],
+    );
+    let piece = RgbImage::from_fn(400, 400, |_, y| {
+        let y = f64::from(y);
+        // Brown in the upper quarter, then cream, then purple, the border 4 pixels wide.
+        let part = ((y - 250.0) / 4.0).clamp(0.0, 1.0);
+        Rgb(std::array::from_fn(|c| {
+            (if y < 100.0 {
+                brown[c]
+            } else {
+                cream[c] * (1.0 - part) + purple[c] * part
+            }) as u8
+        }))
+    });
+    let all = [[0.0, 0.0], [400.0, 0.0], [400.0, 400.0], [0.0, 400.0]];
+    let (ladder, _) = ladder_of(&piece, Some(all), Side::Foot);
+    for (at, band) in ladder.bands.iter().enumerate().take(BANDS * 3 / 5) {
+        for strip in &band.strips {
+            let own = near(strip.colour, [222, 214, 196]) || near(strip.colour, [70, 60, 80]);
+            assert!(own, "band {at}: {}", strip.colour);
+        }
+    }
+}
+
+#[test]
+fn a_thin_line_of_its_own_colour_stays_in_the_ladder() {
+    let piece = RgbImage::from_fn(600, 600, |_, y| {
+        Rgb(match y {
+            0..100 => [172, 62, 44],
+            300..304 => [172, 62, 44],
+            _ => [222, 214, 196],
+        })
+    });
+    let all = [[0.0, 0.0], [600.0, 0.0], [600.0, 600.0], [0.0, 600.0]];
+    let (ladder, _) = ladder_of(&piece, Some(all), Side::Foot);
+    let middle = &ladder.bands[BANDS / 2 - 2..BANDS / 2 + 2];
+    assert!(
+        middle
+            .iter()
+            .flat_map(|b| &b.strips)
+            .any(|s| near(s.colour, [172, 62, 44])),
+        "{middle:?}"
+    );
 }
 
 #[test]

@@ -361,6 +361,37 @@ fn segments(jpeg: &[u8]) -> Vec<u8> {
 }
 
 #[test]
+fn a_tiff_is_turned_upright_and_searched_for_private_facts_too() {
+    // The first directory of a TIFF written here, moved to the end with two entries more.
+    let bytes = tiff(&DynamicImage::ImageRgb8(corners(48, 32)));
+    let at = u32::from_le_bytes(bytes[4..8].try_into().unwrap()) as usize;
+    let count = usize::from(u16::from_le_bytes([bytes[at], bytes[at + 1]]));
+    let mut entries: Vec<[u8; 12]> = bytes[at + 2..at + 2 + 12 * count].as_chunks().0.to_vec();
+    let mut out = bytes.clone();
+    out.resize(out.len().next_multiple_of(2), 0);
+    let artist = out.len() as u32;
+    out.extend(b"ARTIST-ZZYX\0");
+    entries.retain(|e| e[..2] != [0x12, 0x01]);
+    entries.push([0x12, 0x01, 3, 0, 1, 0, 0, 0, 3, 0, 0, 0]);
+    let [a, b, c, d] = artist.to_le_bytes();
+    entries.push([0x3B, 0x01, 2, 0, 12, 0, 0, 0, a, b, c, d]);
+    entries.sort_by_key(|e| u16::from_le_bytes([e[0], e[1]]));
+    let directory = out.len() as u32;
+    out.extend((entries.len() as u16).to_le_bytes());
+    out.extend(entries.as_flattened());
+    out.extend([0; 4]);
+    out[4..8].copy_from_slice(&directory.to_le_bytes());
+    let developed = develop_plain(&out);
+    assert_eq!(developed.facts.fault, None);
+    assert_eq!(developed.facts.orientation, 3);
+    assert!(developed.facts.private.owner);
+    let plate = developed.print.unwrap().jpeg;
+    assert!(!holds(&plate, b"ZZYX"));
+    // Turned half round, the lower right has come to the upper left.
+    assert!(is_near(pixels(&plate).get_pixel(6, 4).0, [250; 3], 10));
+}
+
+#[test]
 fn a_photo_with_nothing_private_is_not_suspected() {
     let private = look(&with_exif(
         &jpeg(&corners(32, 32), 90),

@@ -178,9 +178,8 @@ pub(super) fn open(
     );
     // Side data that cannot be read are as good as none; the pixels may well be sound.
     side.icc = decoder.icc_profile().unwrap_or_default();
-    if format == Format::Tiff {
-        side.exif = Some(bytes.to_vec());
-    } else if side.exif.is_none() {
+    // A TIFF is its own EXIF; the caller reads it from the file's bytes.
+    if format != Format::Tiff && side.exif.is_none() {
         side.exif = decoder.exif_metadata().unwrap_or_default();
     }
     if side.xmp.is_empty() {

@@ -115,7 +115,11 @@ fn opened(bytes: &[u8]) -> Result<LookedAt<'_>, Box<PhotoFacts>> {
             return Err(Box::new(facts.with_fault(fault)));
         }
     };
-    let side = exif::read_side_data(opened.side.exif.as_deref(), &opened.side.xmp);
+    let exif_block = match format {
+        Format::Tiff => Some(bytes),
+        _ => opened.side.exif.as_deref(),
+    };
+    let side = exif::read_side_data(exif_block, &opened.side.xmp);
     let (colour, plan) = colour::plan(opened.side.icc.as_deref(), side.colour, opened.channels);
     let stored = opened.size;
     facts.stored = Some(stored);

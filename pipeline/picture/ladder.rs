@@ -30,6 +30,10 @@ const CALM: usize = 2;
 
 /// Neighbours that differ by less look alike: the unevenness of one yarn.
 const CALM_WITHIN: f64 = 0.05;
+/// Colours farther apart than this have a border that can look like a third colour.
+const APART: f64 = 0.08;
+/// How much longer than the straight way the way over a mixture may be: unevenness of the cloth.
+const BETWEEN: f64 = 1.15;
 
 /// The colour ladder of one piece.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -81,16 +85,10 @@ pub(super) fn read(light: &Light, photo: Size, crop: &Crop, assumed: bool) -> La
     }
     let calm = calm(&samples);
     let palette = palette(&calm_of(&samples, &calm));
-    // The colour and the column of each sample.
-    let placed: Vec<(usize, usize)> = samples
-        .iter()
-        .enumerate()
-        .map(|(at, &colour)| (nearest(&palette, colour), at % COLUMNS))
-        .collect();
-    let tallies: Vec<Vec<Tally>> = placed
+    let of_colours = assign(&samples, &palette);
+    let tallies: Vec<Vec<Tally>> = of_colours
         .chunks(ROWS * COLUMNS)
-        .zip(calm.chunks(ROWS * COLUMNS))
-        .map(|(band, calm)| tally(&calm_of(band, calm), palette.len()))
+        .map(|band| tally(band, palette.len()))
         .collect();
     let colours: Vec<Rgb8> = palette.iter().map(|colour| colour.to_rgb8()).collect();
     let bands = (0..tallies.len())
@@ -120,9 +118,9 @@ fn calm(samples: &[Oklab]) -> Vec<bool> {
         .collect()
 }
 
-/// The calm ones of some samples. Where a pattern is so fine that there are few, all of them.
-fn calm_of<T: Copy>(samples: &[T], calm: &[bool]) -> Vec<T> {
-    let found: Vec<T> = samples
+/// The calm samples. Where a pattern is so fine that there are few, all of them.
+fn calm_of(samples: &[Oklab], calm: &[bool]) -> Vec<Oklab> {
+    let found: Vec<Oklab> = samples
         .iter()
         .zip(calm)
         .filter(|(_, calm)| **calm)
@@ -133,6 +131,52 @@ fn calm_of<T: Copy>(samples: &[T], calm: &[bool]) -> Vec<T> {
     } else {
         samples.to_vec()
     }
+}
+
+/// Whether a sample is the mixture at the border of two colours: it lies between the samples on opposite
+/// sides of it, is like neither, and those differ. A thin line of a colour of its own does not.
+fn is_mixture(samples: &[Oklab], at: usize) -> bool {
+    let column = at % COLUMNS;
+    let between = |a: Option<usize>, b: usize| {
+        let (Some(a), Some(b)) = (a.and_then(|a| samples.get(a)), samples.get(b)) else {
+            return false;
+        };
+        let apart = a.distance(*b);
+        let (to_a, to_b) = (samples[at].distance(*a), samples[at].distance(*b));
+        apart > APART && to_a.min(to_b) > apart / 5.0 && to_a + to_b < apart * BETWEEN
+    };
+    (1..=2).any(|step| {
+        let along =
+            column >= step && column + step < COLUMNS && between(at.checked_sub(step), at + step);
+        along || between(at.checked_sub(step * COLUMNS), at + step * COLUMNS)
+    })
+}
+
+/// The palette's colour for each sample: the nearest; for a mixture, the nearest of those that its own band
+/// or one beside it shows unmixed, so that the border of cream and purple does not turn up as gold.
+fn assign(samples: &[Oklab], palette: &[Oklab]) -> Vec<usize> {
+    const PER_BAND: usize = ROWS * COLUMNS;
+    let mixed: Vec<bool> = (0..samples.len())
+        .map(|at| is_mixture(samples, at))
+        .collect();
+    let mut assigned: Vec<usize> = samples
+        .iter()
+        .map(|&colour| nearest(palette, colour))
+        .collect();
+    let mut unmixed = vec![vec![0; palette.len()]; samples.len().div_ceil(PER_BAND)];
+    for (at, &colour) in assigned.iter().enumerate() {
+        unmixed[at / PER_BAND][colour] += usize::from(!mixed[at]);
+    }
+    for (at, colour) in assigned.iter_mut().enumerate().filter(|(at, _)| mixed[*at]) {
+        let band = at / PER_BAND;
+        let beside = &unmixed[band.saturating_sub(1)..(band + 2).min(unmixed.len())];
+        let distance = |c: &usize| palette[*c].distance_squared(samples[at]);
+        *colour = (0..palette.len())
+            .filter(|&c| beside.iter().any(|counts| counts[c] >= COLUMNS / 4))
+            .min_by(|a, b| distance(a).total_cmp(&distance(b)))
+            .unwrap_or(*colour);
+    }
+    assigned
 }
 
 /// The light at a place between pixels, weighted by nearness.
@@ -160,18 +204,18 @@ struct Tally {
     columns: u64,
 }
 
-fn tally(band: &[(usize, usize)], colours: usize) -> Vec<Tally> {
+fn tally(band: &[usize], colours: usize) -> Vec<Tally> {
     let mut tallies = vec![Tally::default(); colours];
-    for &(colour, column) in band {
+    for (at, &colour) in band.iter().enumerate() {
         tallies[colour].count += 1;
-        tallies[colour].columns += column as u64;
+        tallies[colour].columns += (at % COLUMNS) as u64;
     }
     tallies
 }
 
 fn band(tallies: &[Vec<Tally>], at: usize, colours: &[Rgb8]) -> Band {
     let own = &tallies[at];
-    let total: f64 = own.iter().map(|t| f64::from(t.count)).sum();
+    let total = (ROWS * COLUMNS) as f64;
     let share = |colour: usize| f64::from(own[colour].count) / total;
     let mut kept: Vec<usize> = (0..colours.len())
         .filter(|&c| share(c) >= LEAST_SHARE)
