@@ -1,6 +1,6 @@
 //! The whole archive from its folder: studio, pieces, notes, and what lies in each piece's folder.
 
-use super::{kinds, notes_from, piece_from, studio_from};
+use super::{kinds, notes_from, piece_from, same_name, studio_from};
 use crate::disk::{self, DiskError, Listing};
 use crate::record::{Finding, FindingKind, Piece, Place, Studio};
 use std::collections::BTreeMap;
@@ -71,6 +71,14 @@ impl Archive {
         };
         let folders = disk::subfolders(root)?;
         archive.read_studio();
+        if let Some(left) = folders.escaping.iter().find(|l| l.relative == "pieces") {
+            archive.findings.push(kinds::LEAVES_FOLDER.at(
+                &Place::file(&"pieces".into()),
+                format!("`pieces` {}", left.reason),
+                "put the folder itself here: an archive is complete in its own folder",
+            ));
+            return Ok(archive);
+        }
         if !folders.folders.iter().any(|name| name == "pieces") {
             archive.findings.push(kinds::NO_PIECES.at(
                 &Place::file(&"pieces".into()),
@@ -163,17 +171,31 @@ impl Archive {
             listing,
         };
         self.findings.extend(left_out(&folder));
+        // A link that leads out has its finding already, and is not followed.
+        let inside = |name: &str| folder.listing.escaping.iter().all(|l| l.relative != name);
+        let (read_piece, read_notes) = (inside("piece.yaml"), inside("notes.md"));
         let file = folder.file("piece.yaml");
         let at = folder.path.join("piece.yaml");
-        if let Some(text) = self.text(&at, &file, LARGEST_YAML, Needed::Yes) {
-            let (piece, findings) = piece_from(&folder.slug, &file, &text);
+        let text = read_piece.then(|| self.text(&at, &file, LARGEST_YAML, Needed::Yes));
+        if let Some(text) = text.flatten() {
+            let (mut piece, findings) = piece_from(&folder.slug, &file, &text);
+            for photo in piece.iter_mut().flat_map(|p| &mut p.photos) {
+                as_stored(&folder.listing, "photos/", &mut photo.file.value);
+            }
+            let makers = piece.iter_mut().filter_map(|p| p.makers.as_mut());
+            for squares in makers.filter_map(|m| m.squares.as_mut()) {
+                if let Some(map) = &mut squares.map {
+                    as_stored(&folder.listing, "", &mut map.value);
+                }
+            }
             folder.piece = piece;
             self.findings.extend(findings);
             self.sources.insert(file, text);
         }
         let file = folder.file("notes.md");
         let at = folder.path.join("notes.md");
-        if let Some(text) = self.text(&at, &file, LARGEST_NOTES, Needed::No) {
+        let text = read_notes.then(|| self.text(&at, &file, LARGEST_NOTES, Needed::No));
+        if let Some(text) = text.flatten() {
             let (notes, findings) = notes_from(&file, &text);
             self.findings.extend(findings);
             if let Some(piece) = &mut folder.piece {
@@ -224,6 +246,18 @@ impl Archive {
     }
 }
 
+/// Replaces a written file name by the stored one where they differ in their normal form alone, so
+/// that everybody after this can open it.
+fn as_stored(listing: &Listing, folder: &str, written: &mut String) {
+    let names = listing
+        .files
+        .iter()
+        .filter_map(|file| file.relative.strip_prefix(folder));
+    if let Some(stored) = same_name(names, written) {
+        *written = stored.to_string();
+    }
+}
+
 #[derive(Clone, Copy, PartialEq)]
 enum Needed {
     Yes,
@@ -231,7 +265,15 @@ enum Needed {
 }
 
 fn unreadable(place: &Place, error: &DiskError) -> Finding {
-    kinds::UNREADABLE_FILE.at(place, error.complaint(), error.remedy())
+    // The place says which file it is; the sentence need not.
+    let path = format!("{}: ", error.path().display());
+    let complaint = error.complaint();
+    let complaint = complaint.strip_prefix(&path).unwrap_or(&complaint);
+    let remedy = error.remedy();
+    let mut rest = remedy.trim_end_matches('.').chars();
+    let first = rest.next().into_iter().flat_map(char::to_lowercase);
+    let remedy: String = first.chain(rest).collect();
+    kinds::UNREADABLE_FILE.at(place, complaint, remedy)
 }
 
 /// Findings about entries that can not be archived as they are.
@@ -240,12 +282,9 @@ fn left_out(folder: &PieceFolder) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut tell = |kind: FindingKind, all: &[disk::LeftOut], remedy: &str| {
         for left in all {
-            let place = folder.place(&left.relative);
-            findings.push(kind.at(
-                &place,
-                format!("`{}` {}", left.relative, left.reason),
-                remedy,
-            ));
+            let shown = left.relative.escape_debug().to_string();
+            let place = folder.place(&shown);
+            findings.push(kind.at(&place, format!("`{shown}`: {}", left.reason), remedy));
         }
     };
     tell(
@@ -256,7 +295,7 @@ fn left_out(folder: &PieceFolder) -> Vec<Finding> {
     tell(
         kinds::UNREADABLE_FILE,
         &l.unreadable,
-        "give yourself leave to read it, or take it out of the folder",
+        "mend or remove the link, or give yourself leave to read the file",
     );
     tell(
         kinds::NOT_ARCHIVED,

@@ -13,11 +13,31 @@ pub(super) struct Desk(RefCell<Vec<Finding>>);
 
 impl Desk {
     pub fn add(&self, finding: Finding) {
-        self.0.borrow_mut().push(finding);
+        self.0.borrow_mut().push(printable(finding));
     }
     pub fn into_findings(self) -> Vec<Finding> {
         self.0.into_inner()
     }
+}
+
+/// The finding with control characters in its words spelled out: what she wrote is quoted in them,
+/// and a terminal would obey it.
+pub(crate) fn printable(mut finding: Finding) -> Finding {
+    let spell = |text: &mut String| {
+        if text.chars().any(char::is_control) {
+            *text = text
+                .chars()
+                .flat_map(|c| {
+                    let spelled = c.is_control().then(|| c.escape_default());
+                    let plain = (!c.is_control()).then_some(c);
+                    spelled.into_iter().flatten().chain(plain)
+                })
+                .collect();
+        }
+    };
+    spell(&mut finding.message);
+    spell(&mut finding.remedy);
+    finding
 }
 
 /// One group of fields.
@@ -95,6 +115,17 @@ impl<'a> Fields<'a> {
         let all = self.entries;
         self.entries = &[];
         all.iter()
+            .filter(|(key, _)| {
+                let printed = !key.text.chars().any(char::is_control);
+                if !printed {
+                    self.desk.add(kinds::UNREADABLE_VALUE.at(
+                        &key.place,
+                        format!("the name `{}` holds a control character", key.text),
+                        "remove it: it can not be printed",
+                    ));
+                }
+                printed
+            })
             .map(|(key, node)| {
                 let name = At {
                     value: key.text.clone(),
@@ -116,6 +147,21 @@ impl<'a> Fields<'a> {
         let raw = scalar(self.desk, name, node)?;
         let folded = raw.split_whitespace().collect::<Vec<_>>().join(" ");
         clean(self.desk, name, node, folded)
+    }
+
+    /// A file's name, exactly as written: a blank more or less is another file.
+    pub fn file_name(&mut self, name: &'static str) -> Option<At<String>> {
+        let (_, node) = self.node(name)?;
+        let raw = scalar(self.desk, name, node)?;
+        if raw.contains(['\n', '\r', '\t']) {
+            self.desk.add(kinds::UNREADABLE_VALUE.at(
+                &node.place,
+                format!("`{name}` holds a line end or a tab: `{raw}`"),
+                "rename the file and write its new name: letters, figures and hyphens serve best",
+            ));
+            return None;
+        }
+        clean(self.desk, name, node, raw.to_string())
     }
 
     /// Text of several paragraphs.
@@ -205,7 +251,11 @@ impl<'a> Fields<'a> {
             .entries
             .iter()
             .any(|(key, node)| key.text == name && !node.is_empty());
-        if value.is_none() && !written {
+        // A slip of the pen in its name will be found as an unknown field.
+        let mistyped = self.entries.iter().any(|(key, _)| {
+            key.text != name && nearest(&key.text, std::iter::once(name)).is_some()
+        });
+        if value.is_none() && !written && !mistyped {
             let whose = if self.what.is_empty() {
                 String::new()
             } else {
@@ -222,8 +272,18 @@ impl<'a> Fields<'a> {
 
     /// Ends the group: whatever was not asked for is unknown.
     pub fn done(self) {
+        let mut told = 0;
         for (key, _) in self.entries {
             if !self.asked.contains(&key.text.as_str()) {
+                told += 1;
+                if told > MOST_UNKNOWN {
+                    self.desk.add(kinds::UNKNOWN_FIELD.at(
+                        &key.place,
+                        format!("`{}` and whatever follows is not known either", key.text),
+                        "this seems to be another kind of file: look whether it is the right one",
+                    ));
+                    return;
+                }
                 let known = self.asked.join(", ");
                 let remedy = match nearest(&key.text, self.asked.iter().copied()) {
                     Some(name) => format!("did you mean `{name}`? Known here: {known}"),
@@ -284,6 +344,12 @@ pub(super) fn scalar<'n>(desk: &Desk, name: &str, node: &'n Node) -> Option<&'n 
     }
 }
 
+/// Unknown fields of one group that are named one by one.
+const MOST_UNKNOWN: usize = 50;
+
+/// Octets in the longest figure, date or count that is looked at.
+const LONGEST_VALUE: usize = 200;
+
 /// A node parsed by `parse`, or a finding at its place.
 pub(super) fn parsed<T>(
     desk: &Desk,
@@ -292,6 +358,15 @@ pub(super) fn parsed<T>(
     parse: impl Fn(&str) -> Result<T, QuantityError>,
 ) -> Option<At<T>> {
     let text = scalar(desk, name, node)?;
+    if text.len() > LONGEST_VALUE {
+        let start: String = text.chars().take(20).collect();
+        desk.add(kinds::UNREADABLE_VALUE.at(
+            &node.place,
+            format!("`{name}`: `{start}…` is far too long to be a figure or a date"),
+            "write the value alone; words belong into `statement` or notes.md",
+        ));
+        return None;
+    }
     match parse(text) {
         Ok(value) => Some(At {
             value,
@@ -356,6 +431,10 @@ fn clean(desk: &Desk, name: &str, node: &Node, text: String) -> Option<At<String
 
 /// The known name nearest to what was written, if it is near enough to be a slip of the pen.
 pub(crate) fn nearest<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
+    // A slip of the pen is short; comparing whole paragraphs would take for ever.
+    if written.len() > LONGEST_VALUE {
+        return None;
+    }
     let written = written.to_lowercase();
     known
         .map(|name| {

@@ -7,6 +7,7 @@ mod fields;
 pub mod kinds;
 mod materials;
 mod measured;
+mod names;
 mod notes;
 mod people;
 mod photos;
@@ -15,7 +16,8 @@ mod studio;
 mod yaml;
 
 pub use archive::{Archive, PieceFolder, Sources};
-pub(crate) use fields::nearest;
+pub(crate) use fields::{nearest, printable};
+pub use names::same_name;
 
 use crate::record::{Finding, Notes, Piece, Place, Studio};
 use fields::Desk;

@@ -49,7 +49,7 @@ fn squares(mut f: Fields) -> Option<Squares> {
     let columns = f.whole("columns");
     let columns = f.needed("columns", columns, "12");
     let side = f.reading("side");
-    let map = f.text("map");
+    let map = f.file_name("map");
     f.done();
     Some(Squares {
         rows: rows?,

@@ -8,15 +8,26 @@ use crate::record::{At, Corners, Photo, View};
 
 pub(super) fn photo(mut f: Fields) -> Option<Photo> {
     let desk = f.desk();
-    let file = f.text("file");
+    let file = f.file_name("file");
     let file = f.needed("file", file, "front.jpg").filter(|file| {
         let inside = !file.starts_with(['/', '~'])
             && !file.contains(['\\', ':'])
             && file.split('/').all(|part| !matches!(part, "" | "." | ".."));
         if !inside {
+            let leaves = file.starts_with(['/', '~', '\\'])
+                || file.contains(":\\")
+                || file.split(['/', '\\']).any(|part| part == "..");
+            let message = if leaves {
+                format!("`{}` leads out of the folder `photos`", file.value)
+            } else {
+                format!(
+                    "`{}` is not a plain name in the folder `photos`",
+                    file.value
+                )
+            };
             desk.add(kinds::LEAVES_FOLDER.at(
                 &file.place,
-                format!("`{}` leads out of the folder `photos`", file.value),
+                message,
                 "put the photograph into the piece's folder `photos` and write its name alone",
             ));
         }

@@ -3,6 +3,7 @@
 use super::fields::{Desk, Fields, parsed, whole_number};
 use super::yaml::Node;
 use super::{materials, measured, people, photos};
+use crate::quantity::Edtf;
 use crate::record::{At, Credit, Kind, MoneyMatters, Notes, Piece, Place, Series, Stage, Top};
 
 /// Reads a piece; `None` where a needed field is missing or wrong. `file` is the place of the file
@@ -11,9 +12,11 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
     let mut f = Fields::open(desk, "", file, root)?;
     let title = f.text("title");
     let title = f.needed("title", title, "Name of the Piece");
-    let made = f.date("made");
+    // The text is kept beside the date: the papers may quote it.
+    let made = f.parsed("made", |text| {
+        Ok((Edtf::parse(text)?, text.trim().to_string()))
+    });
     let made = f.needed("made", made, "2026-03/2026-06");
-    let made_text = f.text("made");
     let kind = f.word("kind", Kind::ALL);
     let series = f.group("series").and_then(series);
     let top = f.word("top", Top::ALL);
@@ -59,12 +62,14 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
     let money = f.group("money").map(money);
     let makers = f.group("makers").map(people::makers);
     f.done();
+    let made = made?;
+    let made_text = made.value.1.clone();
     Some(Piece {
         slug: slug.to_string(),
         place: file.clone(),
         title: title?,
-        made: made?,
-        made_text: made_text?.value,
+        made: made.map(|date| date.0),
+        made_text,
         kind,
         series,
         top,

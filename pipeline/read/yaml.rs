@@ -100,6 +100,10 @@ impl<'a> Builder<'a> {
             Some(Err(error)) => {
                 let marker = error.marker();
                 let place = self.place_at(marker.line(), marker.col());
+                // The parser's own floor to nesting lies below ours, but it looks ahead.
+                if error.info().contains("recursion limit") {
+                    return Err(too_far(&place));
+                }
                 Err(self.syntax(place, error.info()))
             }
             None => Ok((Event::StreamEnd, Span::default())),
@@ -176,6 +180,8 @@ impl<'a> Builder<'a> {
 
     fn fields(&mut self, depth: usize) -> Result<Vec<(Key, Node)>, Stop> {
         let mut fields: Vec<(Key, Node)> = Vec::new();
+        // Found by name at once: a file of many thousand fields must not take for ever.
+        let mut first: BTreeMap<String, Place> = BTreeMap::new();
         loop {
             let (event, span) = self.next()?;
             let place = self.place(span);
@@ -186,16 +192,17 @@ impl<'a> Builder<'a> {
             };
             let (event, span) = self.next()?;
             let value = self.value(event, span, depth + 1)?;
-            if let Some((first, _)) = fields.iter().find(|(k, _)| k.text == name) {
+            if let Some(first) = first.get(&name) {
                 let finding = kinds::DUPLICATE_FIELD
                     .at(
                         &place,
                         format!("`{name}` stands here a second time"),
                         "keep one of the two; the first is used until then",
                     )
-                    .and(&first.place, "the first one");
+                    .and(first, "the first one");
                 self.findings.push(finding);
             } else {
+                first.insert(name.clone(), place.clone());
                 fields.push((Key { text: name, place }, value));
             }
         }

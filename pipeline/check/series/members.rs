@@ -1,0 +1,86 @@
+//! The pieces of each series, and which number each may have.
+
+use crate::check::Subject;
+use crate::record::{Piece, Series};
+use std::collections::BTreeMap;
+
+/// One piece of a series.
+#[derive(Clone, Copy)]
+pub(in crate::check) struct Member<'a> {
+    pub piece: &'a Piece,
+    pub series: &'a Series,
+}
+
+impl Member<'_> {
+    /// The numbers it may have; none where it has no number.
+    pub fn numbers(&self) -> &[u32] {
+        self.series.number.as_ref().map_or(&[], |n| &n.value)
+    }
+
+    /// The number, where it is sure.
+    pub fn certain(&self) -> Option<u32> {
+        match self.numbers() {
+            [only] => Some(*only),
+            _ => None,
+        }
+    }
+}
+
+/// Every series by its name, whatever its capitals and blanks, in the order of the pieces' folders.
+pub(in crate::check) fn all_series<'a>(subjects: &[Subject<'a>]) -> Vec<Vec<Member<'a>>> {
+    let mut series: BTreeMap<String, Vec<Member<'a>>> = BTreeMap::new();
+    for subject in subjects {
+        if let Some(s) = &subject.piece.series {
+            series
+                .entry(s.name.to_lowercase())
+                .or_default()
+                .push(Member {
+                    piece: subject.piece,
+                    series: s,
+                });
+        }
+    }
+    series.into_values().collect()
+}
+
+/// Gives every piece one of its numbers, no number twice, as far as that can be done; certain pieces
+/// first. Each piece's number, or nothing where none is left (Kuhn's augmenting paths).
+pub(in crate::check) fn assigned(members: &[Member]) -> Vec<Option<u32>> {
+    let mut order: Vec<usize> = (0..members.len()).collect();
+    order.sort_by_key(|&i| members[i].numbers().len());
+    let mut holder: BTreeMap<u32, usize> = BTreeMap::new();
+    for i in order {
+        let mut tried = Vec::new();
+        place(members, i, &mut holder, &mut tried);
+    }
+    let mut numbers = vec![None; members.len()];
+    for (number, i) in holder {
+        numbers[i] = Some(number);
+    }
+    numbers
+}
+
+fn place(
+    members: &[Member],
+    i: usize,
+    holder: &mut BTreeMap<u32, usize>,
+    tried: &mut Vec<u32>,
+) -> bool {
+    for &number in members[i].numbers() {
+        if tried.contains(&number) {
+            continue;
+        }
+        tried.push(number);
+        let free = match holder.get(&number).copied() {
+            None => true,
+            // A sure number is never given to another.
+            Some(other) if members[other].certain().is_some() => false,
+            Some(other) => place(members, other, holder, tried),
+        };
+        if free {
+            holder.insert(number, i);
+            return true;
+        }
+    }
+    false
+}
