@@ -50,8 +50,7 @@ struct Chart {
     points: Vec<(f64, f64)>,
     /// Every day with a height, for the ticks.
     days: Vec<f64>,
-    first_day: Said,
-    last_day: Said,
+    /// Day and height of the first point.
     first: Said,
     last: Said,
     alt: String,
@@ -188,13 +187,14 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
         ],
     );
     let one_year = first.0.year == last.0.year;
-    let on = |day| {
+    let point = |(day, height): (crate::quantity::Day, crate::quantity::Length)| {
         Said::each(tongues, move |w| {
-            if one_year {
+            let on = if one_year {
                 dates::day_of_year(day, w)
             } else {
                 dates::day(day, w)
-            }
+            };
+            format!("{on}, {}", length(height, view.measures, w))
         })
     };
     Some(Chart {
@@ -205,10 +205,8 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
             .map(|(d, h)| (x(*d), h.mm() / most))
             .collect(),
         days: view.growth.iter().map(|(d, _)| x(*d)).collect(),
-        first_day: on(first.0),
-        last_day: on(last.0),
-        first: Said::each(tongues, |w| length(first.1, view.measures, w)),
-        last: Said::each(tongues, |w| length(last.1, view.measures, w)),
+        first: point(*first),
+        last: point(*last),
         alt,
     })
 }

@@ -22,7 +22,6 @@ struct Certificate {
     plate: Option<Plate>,
     groups: Vec<Vec<Fact>>,
     states: Said,
-    record_bound: Said,
     issued: Option<Said>,
     date: Said,
     signature: Said,
@@ -57,7 +56,6 @@ impl Press {
                 .map(|p| p.plate(front_alt(piece, words))),
             groups: groups(view, &tongues),
             states: Said::runs(&tongues, |w| states(piece, w)),
-            record_bound: Said::each(&tongues, |w| w.certificate.record_bound.clone()),
             issued: piece.issued.map(|day| {
                 Said::each(&tongues, |w| {
                     fill(&w.certificate.issued, &[("date", &dates::day(day, w))])
@@ -271,11 +269,15 @@ fn weft(piece: &PublicView, tongues: &[&Words]) -> Option<Said> {
             if yarns.len() == 1 && !listed.is_empty() {
                 return listed;
             }
-            let count = match yarns.len() {
-                1 => w.facts.one_yarn.clone(),
-                n => fill(&w.facts.yarns, &[("count", &n.to_string())]),
-            };
-            if listed.is_empty() { count } else { format!("{count}: {listed}") }
+            let count = yarns.len().to_string();
+            match (yarns.len(), listed.is_empty()) {
+                (1, _) => w.facts.one_yarn.clone(),
+                (_, true) => fill(&w.facts.yarns, &[("count", &count)]),
+                (_, false) => fill(
+                    &w.facts.yarns_named,
+                    &[("count", &count), ("names", &listed)],
+                ),
+            }
         })
     })
 }

@@ -53,14 +53,14 @@ impl Extent {
     fn row(&self, w: &Words, print: impl Fn(Length, bool) -> String, unit: &str) -> String {
         let nb = '\u{A0}';
         let mut out = format!(
-            "{}{nb}{}{nb}× {}{nb}{}",
+            "{}{nb}{}{nb}×{nb}{}{nb}{}",
             w.size.height,
             print(self.height, false),
             w.size.width,
             print(self.width, false)
         );
         if let Some(depth) = self.depth {
-            out.push_str(&format!("{nb}× {}{nb}{}", w.size.depth, print(depth, true)));
+            out.push_str(&format!(" ×{nb}{}{nb}{}", w.size.depth, print(depth, true)));
         }
         out.push(THIN);
         out.push_str(unit);

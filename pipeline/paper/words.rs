@@ -41,7 +41,7 @@ words!(/** Terms of the list of facts. */ Terms {
 });
 words!(/** Values of the list of facts. */ Facts {
     made_by_many: String, sett: String, sett_inch: String, one_yarn: String,
-    yarns: String, reckoned: String, percentages_unknown: String, other_fibres: String,
+    yarns: String, yarns_named: String, reckoned: String, percentages_unknown: String, other_fibres: String,
     under_rules: String, measured: String, top_finish: String, top_start: String,
     top_left: String, top_right: String,
 });
@@ -56,7 +56,7 @@ words!(/** The care label's sheet. */ LabelWords {
     name: String, true_size: String, ruler: String, making: String,
 });
 words!(/** The certificate. */ CertificateWords {
-    name: String, states: String, states_many: String, record_bound: String, issued: String,
+    name: String, states: String, states_many: String, issued: String,
     date: String, signature: String, verify_attached: String, verify_digest: String,
     verify_short: String, code_alt: String,
 });

@@ -24,6 +24,20 @@ fn a_full_commission() {
 }
 
 #[test]
+fn a_wide_piece_with_two_columns_to_say() {
+    let mut piece = commission();
+    piece.statement = some(&long_statement(2));
+    show("columns", &studio(), &piece, &Pictures::of((2400, 1750), Some((1200, 900))));
+    piece.statement = None;
+    show("silent", &studio(), &piece, &Pictures::of((2400, 1750), Some((1200, 900))));
+    piece.title = at("Net".into());
+    piece.measured.height = vec![read("140 cm")];
+    piece.measured.width = vec![read("60 cm")];
+    piece.statement = commission().statement;
+    show("slim", &studio(), &piece, &Pictures::of((1000, 2300), Some((1200, 900))));
+}
+
+#[test]
 fn an_old_piece_without_photographs() {
     show("minimal", &studio(), &minimal(), &Pictures::none());
 }
