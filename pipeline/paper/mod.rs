@@ -38,6 +38,8 @@ pub struct Sheet {
     pub missing_glyphs: Vec<char>,
     /// What the record lacks for this paper.
     pub wanting: Vec<Wanting>,
+    /// What Typst warned of while setting: a fault of a template, never of a text. Empty as a rule.
+    pub warnings: Vec<String>,
 }
 
 /// Something a paper would print, had the record told it.

@@ -1,6 +1,8 @@
 //! The three papers on invented records, from the least to the fullest. The pages are left below the
 //! target folder to be looked at.
 
+mod promises;
+mod reading;
 mod scene;
 
 use offloom::paper::Press;
