@@ -1,9 +1,7 @@
 //! The catalogue page: the plate, the caption in museum order, the weaver's statement, and a quiet
 //! line of how the piece grew.
 
-use super::common::{
-    Common, capital, front_alt, ident, lead, made, series, size, want,
-};
+use super::common::{Common, capital, front_alt, ident, lead, made, series, size, want};
 use super::figures::length;
 use super::plates::{Plate, Plates};
 use super::press::{Draft, Press};
@@ -214,11 +212,31 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
 fn wanting(view: &PublicView, plates: &Plates) -> Vec<Wanting> {
     let mut out = Vec::new();
     let w = &mut out;
-    want(w, plates.front.is_some(), "photos", "a photograph of the front");
-    want(w, plates.second.is_some(), "photos", "a second photograph: a detail, or the piece installed");
+    want(
+        w,
+        plates.front.is_some(),
+        "photos",
+        "a photograph of the front",
+    );
+    want(
+        w,
+        plates.second.is_some(),
+        "photos",
+        "a second photograph: a detail, or the piece installed",
+    );
     want(w, view.technique.is_some(), "technique", "the technique");
     want(w, fibres::any_known(view), "weft.fibre", "the fibres");
-    want(w, !view.statement.is_empty(), "statement", "the weaver’s statement");
-    want(w, view.growth.len() > 1, "notes.md", "heights woven, for the chart of the making");
+    want(
+        w,
+        !view.statement.is_empty(),
+        "statement",
+        "the weaver’s statement",
+    );
+    want(
+        w,
+        view.growth.len() > 1,
+        "notes.md",
+        "heights woven, for the chart of the making",
+    );
     out
 }

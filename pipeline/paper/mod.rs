@@ -9,6 +9,7 @@ mod catalogue;
 mod certificate;
 mod common;
 mod dates;
+mod facts;
 mod fibres;
 mod figures;
 mod label;

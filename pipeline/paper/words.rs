@@ -202,7 +202,11 @@ mod tests {
     fn every_language_fills_in_what_english_fills_in() {
         let table = |file: &str| {
             let mut out = Vec::new();
-            texts(&serde_yaml::from_str(file).unwrap(), String::new(), &mut out);
+            texts(
+                &serde_yaml::from_str(file).unwrap(),
+                String::new(),
+                &mut out,
+            );
             out.retain(|(path, _)| !path.contains("/stems/"));
             out
         };
@@ -218,7 +222,11 @@ mod tests {
     fn no_language_has_typewriter_quotes_or_dashes() {
         for file in FILES {
             let mut out = Vec::new();
-            texts(&serde_yaml::from_str(file).unwrap(), String::new(), &mut out);
+            texts(
+                &serde_yaml::from_str(file).unwrap(),
+                String::new(),
+                &mut out,
+            );
             for (path, text) in out {
                 for bad in ["'", "\"", "--", " - ", " x "] {
                     assert!(!text.contains(bad), "{path}: {text}");

@@ -1,6 +1,7 @@
 //! What the papers promise: her words stay literal, nothing private gets out, the file is archival,
 //! and the same record gives the same bytes.
 
+use crate::pictures::Pictures;
 use crate::reading::{Read, squeezed};
 use crate::scene::*;
 use offloom::paper::{LANGUAGES, OwnerView, Press, PublicView};
@@ -95,11 +96,20 @@ fn nothing_private_stands_on_a_public_paper() {
         .map(|m| m.name.value.clone())
         .collect();
     assert!(refused.len() > 10);
-    let [label, certificate, page] =
-        papers(&Press::new(), &studio(), &piece, &Pictures::of((600, 400), None));
+    let [label, certificate, page] = papers(
+        &Press::new(),
+        &studio(),
+        &piece,
+        &Pictures::of((600, 400), None),
+    );
     let everything = |pdf: &[u8]| {
         let read = Read::of(pdf);
-        format!("{}\n{}\n{}", read.text(), read.strings(), squeezed(&read.xmp()))
+        format!(
+            "{}\n{}\n{}",
+            read.text(),
+            read.strings(),
+            squeezed(&read.xmp())
+        )
     };
     for public in [&label, &page] {
         let all = everything(&public.pdf);
@@ -156,8 +166,7 @@ fn the_files_are_archival_and_accessible() {
 #[test]
 fn the_certificate_carries_the_record_it_names() {
     let (bytes, number) = record(&studio(), &commission());
-    let [_, certificate, _] =
-        papers(&Press::new(), &studio(), &commission(), &Pictures::none());
+    let [_, certificate, _] = papers(&Press::new(), &studio(), &commission(), &Pictures::none());
     let read = Read::of(&certificate.pdf);
     let (name, kind, media, attached) = read.attachment();
     assert_eq!((name.as_str(), kind.as_str()), ("record.json", "Data"));
@@ -175,7 +184,10 @@ fn the_same_record_gives_the_same_bytes() {
     let first = papers(&press, &studio(), &commission(), &pictures);
     papers(&press, &studio(), &community(), &Pictures::none());
     assert_eq!(first, papers(&press, &studio(), &commission(), &pictures));
-    assert_eq!(first, papers(&Press::new(), &studio(), &commission(), &pictures));
+    assert_eq!(
+        first,
+        papers(&Press::new(), &studio(), &commission(), &pictures)
+    );
 }
 
 #[test]
@@ -257,4 +269,17 @@ fn the_owners_view_is_wider_than_the_public_one() {
     for secret in ["Mirabel", "Lamplighter", "6817"] {
         assert!(!public.contains(secret), "{secret}");
     }
+}
+
+#[test]
+fn the_code_leads_to_the_studios_own_address_where_there_is_one() {
+    let mut s = studio();
+    s.record_base = some("https://brackwater.example/r/");
+    let (_, number) = record(&s, &commission());
+    let [_, with, _] = papers(&Press::new(), &s, &commission(), &Pictures::none());
+    let address = format!("https://brackwater.example/r/{}", number.spoken().0);
+    assert!(Read::of(&with.pdf).strings().contains(&address));
+    let [_, without, _] = papers(&Press::new(), &studio(), &commission(), &Pictures::none());
+    let (_, number) = record(&studio(), &commission());
+    assert!(Read::of(&without.pdf).strings().contains(&number.ni()));
 }

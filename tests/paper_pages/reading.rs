@@ -38,9 +38,10 @@ impl Read {
         fn walk(object: &Object, out: &mut String) {
             match object {
                 Object::String(bytes, _) => {
-                    out.push_str(&squeezed(&lopdf::decode_text_string(object).unwrap_or_else(
-                        |_| String::from_utf8_lossy(bytes).into_owned(),
-                    )));
+                    out.push_str(&squeezed(
+                        &lopdf::decode_text_string(object)
+                            .unwrap_or_else(|_| String::from_utf8_lossy(bytes).into_owned()),
+                    ));
                     out.push('\n');
                 }
                 Object::Array(all) => all.iter().for_each(|o| walk(o, out)),
