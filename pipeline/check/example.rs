@@ -144,7 +144,7 @@ impl Seen {
             Seen::CutShort => trouble(Trouble::CutShort),
             Seen::NotReadHere(what) => trouble(Trouble::NotReadHere(what.to_string())),
             Seen::Private(facts) => Sight {
-                private: facts.to_vec(),
+                private: facts.iter().map(|f| f.to_string()).collect(),
                 ..fine
             },
             Seen::Corners(wrong) => Sight {

@@ -227,16 +227,22 @@ pub const CHECKS: &[&Check] = &[
     &makers::squares_map_missing::CHECK,
 ];
 
+/// Runs every rule over the pieces.
+pub fn check(subjects: &[Subject]) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = subjects.iter().flat_map(check_piece).collect();
+    findings.extend(check_archive(subjects));
+    findings
+}
+
 /// Runs the rules that look at one piece.
 pub fn check_piece(subject: &Subject) -> Vec<Finding> {
     let mut findings = Vec::new();
     for check in CHECKS {
-<<<<<<< HEAD
-        if let Rule::Piece(rule) = check.rule {
+        if let Rule::Piece(rule) | Rule::Silence(rule) = check.rule {
             rule(subject, &mut findings);
         }
     }
-    findings
+    findings.into_iter().map(printable).collect()
 }
 
 /// Runs the rules that look across pieces. They do not look at photographs, so the subjects' sights
@@ -246,16 +252,6 @@ pub fn check_archive(subjects: &[Subject]) -> Vec<Finding> {
     for check in CHECKS {
         if let Rule::Archive(rule) = check.rule {
             rule(subjects, &mut findings);
-=======
-        match check.rule {
-            Rule::WhileReading => {}
-            Rule::Piece(rule) | Rule::Silence(rule) => {
-                for subject in subjects {
-                    rule(subject, &mut findings);
-                }
-            }
-            Rule::Archive(rule) => rule(subjects, &mut findings),
->>>>>>> check
         }
     }
     findings.into_iter().map(printable).collect()

@@ -4,7 +4,7 @@
 use super::Exit;
 use super::args::{Completions, Explain, Man, Offloom};
 use super::show::Screen;
-use crate::check::{CHECKS, Check, Example};
+use crate::check::{CHECKS, Check, entry};
 use crate::read::nearest;
 use clap::CommandFactory;
 use serde_json::json;
@@ -23,9 +23,9 @@ pub(super) fn explain(screen: &Screen, asked: &Explain) -> Exit {
         }
         return Exit::Done;
     };
-    match CHECKS.iter().find(|c| c.kind.name == name) {
+    match crate::check::explain(name) {
         Some(check) if screen.json => screen.document(&as_json(check)),
-        Some(check) => screen.say(&page(screen, check)),
+        Some(check) => screen.say(entry(check).trim_end()),
         None => {
             let near = nearest(name, CHECKS.iter().map(|c| c.kind.name));
             let hint = near.map_or("`offloom explain` lists them all".to_string(), |n| {
@@ -50,28 +50,6 @@ fn first_sentence(doc: &str) -> String {
 
 fn as_json(check: &Check) -> serde_json::Value {
     json!({ "name": check.kind.name, "rank": check.kind.rank, "doc": check.doc })
-}
-
-fn page(screen: &Screen, check: &Check) -> String {
-    format!(
-        "{} ({})\n\n{}\n\nA bad example:\n{}\nA good one:\n{}",
-        screen.strong(check.kind.name),
-        rank(check),
-        check.doc.trim(),
-        shown(&check.bad),
-        shown(&check.good)
-    )
-}
-
-fn shown(example: &Example) -> String {
-    let mut out = String::new();
-    for (path, text) in example.files {
-        out.push_str(&format!("  {path}\n"));
-        for line in text.lines() {
-            out.push_str(&format!("    {line}\n"));
-        }
-    }
-    out
 }
 
 pub(super) fn completions(screen: &Screen, asked: &Completions) -> Exit {

@@ -1,9 +1,7 @@
 //! The catalogue page: the plate, the caption in museum order, the weaver's statement, and a quiet
 //! line of how the piece grew.
 
-use super::common::{
-    Common, capital, front_alt, ident, lead, made, series, size, want,
-};
+use super::common::{Common, capital, front_alt, ident, lead, made, series, size, want};
 use super::figures::length;
 use super::plates::{Plate, Plates};
 use super::press::{Draft, Press};
@@ -50,8 +48,7 @@ struct Chart {
     points: Vec<(f64, f64)>,
     /// Every day with a height, for the ticks.
     days: Vec<f64>,
-    first_day: Said,
-    last_day: Said,
+    /// Day and height of the first point.
     first: Said,
     last: Said,
     alt: String,
@@ -188,13 +185,14 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
         ],
     );
     let one_year = first.0.year == last.0.year;
-    let on = |day| {
+    let point = |(day, height): (crate::quantity::Day, crate::quantity::Length)| {
         Said::each(tongues, move |w| {
-            if one_year {
+            let on = if one_year {
                 dates::day_of_year(day, w)
             } else {
                 dates::day(day, w)
-            }
+            };
+            format!("{on}, {}", length(height, view.measures, w))
         })
     };
     Some(Chart {
@@ -205,10 +203,8 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
             .map(|(d, h)| (x(*d), h.mm() / most))
             .collect(),
         days: view.growth.iter().map(|(d, _)| x(*d)).collect(),
-        first_day: on(first.0),
-        last_day: on(last.0),
-        first: Said::each(tongues, |w| length(first.1, view.measures, w)),
-        last: Said::each(tongues, |w| length(last.1, view.measures, w)),
+        first: point(*first),
+        last: point(*last),
         alt,
     })
 }
@@ -216,11 +212,31 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
 fn wanting(view: &PublicView, plates: &Plates) -> Vec<Wanting> {
     let mut out = Vec::new();
     let w = &mut out;
-    want(w, plates.front.is_some(), "photos", "a photograph of the front");
-    want(w, plates.second.is_some(), "photos", "a second photograph: a detail, or the piece installed");
+    want(
+        w,
+        plates.front.is_some(),
+        "photos",
+        "a photograph of the front",
+    );
+    want(
+        w,
+        plates.second.is_some(),
+        "photos",
+        "a second photograph: a detail, or the piece installed",
+    );
     want(w, view.technique.is_some(), "technique", "the technique");
     want(w, fibres::any_known(view), "weft.fibre", "the fibres");
-    want(w, !view.statement.is_empty(), "statement", "the weaver’s statement");
-    want(w, view.growth.len() > 1, "notes.md", "heights woven, for the chart of the making");
+    want(
+        w,
+        !view.statement.is_empty(),
+        "statement",
+        "the weaver’s statement",
+    );
+    want(
+        w,
+        view.growth.len() > 1,
+        "notes.md",
+        "heights woven, for the chart of the making",
+    );
     out
 }

@@ -55,12 +55,7 @@ const NO_DAY: Day = Day {
 };
 
 impl Common {
-    pub(super) fn of(
-        view: &PublicView,
-        tongues: &[&Words],
-        name: &str,
-        plates: &Plates,
-    ) -> Common {
+    pub(super) fn of(view: &PublicView, tongues: &[&Words], name: &str, plates: &Plates) -> Common {
         let words = lead(tongues);
         let (number, check) = view.number.spoken();
         // The clock is never asked: the day of issue, else the last day the record tells of.

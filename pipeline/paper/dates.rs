@@ -92,10 +92,9 @@ fn span(a: &EdtfDate, b: &EdtfDate, w: &Words) -> String {
                 name(&w.dates.months, m).to_string(),
                 name(&w.dates.months, n).to_string(),
             )),
-            (Some(_), Some(_)) => Some((
-                day_of_year(a.earliest(), w),
-                day_of_year(b.earliest(), w),
-            )),
+            (Some(_), Some(_)) => {
+                Some((day_of_year(a.earliest(), w), day_of_year(b.earliest(), w)))
+            }
             _ => None,
         };
         if let Some((from, to)) = ends {
@@ -214,7 +213,10 @@ mod tests {
             ("../1985-04", "until April 1985"),
             ("/1985", "finished 1985, beginning not known"),
             ("[1994,1996]", "1994 or 1996"),
-            ("[1667,1668,1670..1672]", "1667, 1668 or between 1670 and 1672"),
+            (
+                "[1667,1668,1670..1672]",
+                "1667, 1668 or between 1670 and 1672",
+            ),
             ("{1994,1996}", "1994 and 1996"),
         ] {
             assert_eq!(say("en", text), words);

@@ -34,10 +34,13 @@ struct Agreed<'a> {
 fn agreed(contents: &[FibreContent]) -> Vec<Agreed<'_>> {
     let mut out: Vec<Agreed> = Vec::new();
     for content in contents {
-        let same = out
-            .iter_mut()
-            .find(|a| a.sections.len() == content.sections.len()
-                && a.sections.iter().zip(&content.sections).all(|(x, y)| prints_same(x, y)));
+        let same = out.iter_mut().find(|a| {
+            a.sections.len() == content.sections.len()
+                && a.sections
+                    .iter()
+                    .zip(&content.sections)
+                    .all(|(x, y)| prints_same(x, y))
+        });
         match same {
             Some(found) => found.rules.push(content.rule),
             None => out.push(Agreed {

@@ -39,9 +39,11 @@ impl Extent {
     /// (Wellcome Collection's cataloguing note), inches to the nearest eighth.
     pub(super) fn in_words(&self, measures: Measures, w: &Words) -> String {
         let places = usize::from(self.fine);
-        let cm = self.row(w, |l, thick| {
-            decimal(l.cm(), if thick { 1 } else { places }, w)
-        }, "cm");
+        let cm = self.row(
+            w,
+            |l, thick| decimal(l.cm(), if thick { 1 } else { places }, w),
+            "cm",
+        );
         let inches = self.row(w, |l, _| eighths(l), "in");
         match measures {
             Measures::Cm => cm,
@@ -53,14 +55,14 @@ impl Extent {
     fn row(&self, w: &Words, print: impl Fn(Length, bool) -> String, unit: &str) -> String {
         let nb = '\u{A0}';
         let mut out = format!(
-            "{}{nb}{}{nb}× {}{nb}{}",
+            "{}{nb}{}{nb}×{nb}{}{nb}{}",
             w.size.height,
             print(self.height, false),
             w.size.width,
             print(self.width, false)
         );
         if let Some(depth) = self.depth {
-            out.push_str(&format!("{nb}× {}{nb}{}", w.size.depth, print(depth, true)));
+            out.push_str(&format!(" ×{nb}{}{nb}{}", w.size.depth, print(depth, true)));
         }
         out.push(THIN);
         out.push_str(unit);
@@ -174,13 +176,13 @@ mod tests {
             ("5 kg", "5 kg"),
         ] {
             let reading = Reading::parse(text).unwrap();
-            assert_eq!(
-                mass(&reading, Measures::Cm, w).replace(THIN, " "),
-                print
-            );
+            assert_eq!(mass(&reading, Measures::Cm, w).replace(THIN, " "), print);
         }
         // 1 lb is 453.59237 g exactly: 9 lb 8 oz is 4309 g.
         let reading = Reading::parse("4309 g").unwrap();
-        assert_eq!(mass(&reading, Measures::In, w).replace(THIN, " "), "9 lb 8 oz");
+        assert_eq!(
+            mass(&reading, Measures::In, w).replace(THIN, " "),
+            "9 lb 8 oz"
+        );
     }
 }

@@ -130,6 +130,11 @@ fn wanting(view: &PublicView) -> Vec<Wanting> {
         "weft.used",
         "the masses or fibres that the percentages need",
     );
-    want(w, view.cleaning.is_some(), "care.cleaning", "how it may be cleaned");
+    want(
+        w,
+        view.cleaning.is_some(),
+        "care.cleaning",
+        "how it may be cleaned",
+    );
     out
 }

@@ -7,6 +7,25 @@ use std::collections::BTreeSet;
 /// What stands for a character that can not be printed.
 pub(super) const STAND_IN: char = '\u{FFFD}';
 
+/// A word of more letters than this may be broken anywhere after so many, or it would run out of a
+/// narrow column.
+const LONGEST_WORD: usize = 26;
+
+/// Puts a break of no width into over-long words.
+fn breakable(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 8);
+    let mut run = 0;
+    for c in text.chars() {
+        run = if is_space(c) { 0 } else { run + 1 };
+        if run > LONGEST_WORD {
+            out.push('\u{200B}');
+            run = 1;
+        }
+        out.push(c);
+    }
+    out
+}
+
 /// Walks a paper's data for characters without a glyph.
 pub(super) struct Letters<F: Fn(char) -> bool> {
     can_print: F,
@@ -28,6 +47,9 @@ impl<F: Fn(char) -> bool> Letters<F> {
             Value::String(text) => {
                 if text.chars().any(|c| !self.prints(c)) {
                     *text = self.replaced(text);
+                }
+                if text.split(' ').any(|word| word.len() > LONGEST_WORD) {
+                    *text = breakable(text);
                 }
             }
             Value::Array(all) => all.iter_mut().for_each(|v| self.tidy(v)),
@@ -77,7 +99,10 @@ impl<F: Fn(char) -> bool> Letters<F> {
 
 /// Blanks are set by width alone and need no glyph.
 fn is_space(c: char) -> bool {
-    matches!(c, ' ' | '\n' | '\u{A0}' | '\u{2002}'..='\u{200A}' | '\u{202F}')
+    matches!(
+        c,
+        ' ' | '\n' | '\u{A0}' | '\u{2002}'..='\u{200A}' | '\u{202F}'
+    )
 }
 
 /// Joiners, direction marks and variation selectors: of use only beside letters the faces lack.
@@ -106,7 +131,10 @@ pub(super) fn paragraphs(text: &str) -> Vec<String> {
             last.push(' ');
         }
     }
-    out.iter().map(|p| line(p)).filter(|p| !p.is_empty()).collect()
+    out.iter()
+        .map(|p| line(p))
+        .filter(|p| !p.is_empty())
+        .collect()
 }
 
 #[cfg(test)]
@@ -122,6 +150,18 @@ mod tests {
         assert_eq!(data["title"], "tide \u{FFFD} tables");
         assert_eq!(data["alt"], "🌊");
         assert_eq!(letters.missing(), ['🌊', '🐚']);
+    }
+
+    #[test]
+    fn a_word_that_fits_no_line_may_break() {
+        let mut letters = Letters::new(|_| true);
+        let long = "n".repeat(60);
+        let mut data = json!({"title": long, "digest": "de8d30ed5326d6b3"});
+        letters.tidy(&mut data);
+        let title = data["title"].as_str().unwrap();
+        assert!(title.split('\u{200B}').all(|part| part.len() <= 26));
+        assert_eq!(title.replace('\u{200B}', ""), long);
+        assert_eq!(data["digest"], "de8d30ed5326d6b3");
     }
 
     #[test]

@@ -9,6 +9,7 @@ mod catalogue;
 mod certificate;
 mod common;
 mod dates;
+mod facts;
 mod fibres;
 mod figures;
 mod label;
@@ -38,6 +39,8 @@ pub struct Sheet {
     pub missing_glyphs: Vec<char>,
     /// What the record lacks for this paper.
     pub wanting: Vec<Wanting>,
+    /// What Typst warned of while setting: a fault of a template, never of a text. Empty as a rule.
+    pub warnings: Vec<String>,
 }
 
 /// Something a paper would print, had the record told it.

@@ -55,16 +55,8 @@ impl Press {
         }
     }
 
+    /// Sets a draft.
     pub(super) fn set<D: Serialize>(&self, draft: Draft<D>) -> Result<Sheet, PaperError> {
-        let (sheet, _) = self.set_and_listen(draft)?;
-        Ok(sheet)
-    }
-
-    /// Sets a draft; gives what Typst warned of, too, for the tests.
-    pub(super) fn set_and_listen<D: Serialize>(
-        &self,
-        draft: Draft<D>,
-    ) -> Result<(Sheet, Vec<String>), PaperError> {
         let mut data =
             serde_json::to_value(draft.data).map_err(|e| PaperError::plain(draft.template, e))?;
         let mut letters = Letters::new(|c| self.shop.can_print(c));
@@ -103,13 +95,13 @@ impl Press {
             });
         typst::comemo::evict(REMEMBERED);
         let (pdf, pages) = result?;
-        let sheet = Sheet {
+        Ok(Sheet {
             pdf,
             pages,
             missing_glyphs: letters.missing(),
             wanting: draft.wanting,
-        };
-        Ok((sheet, warnings))
+            warnings,
+        })
     }
 }
 

@@ -7,9 +7,7 @@ use super::figures::Extent;
 use super::letters::{line, paragraphs};
 use crate::quantity::{Day, Edtf, Length, Mass, Money, Reading, Sett};
 use crate::reckon::{FibreContent, Reckoning};
-use crate::record::{
-    At, Measures, Owner, PaperSize, Piece, RecordNumber, Share, Studio, Top,
-};
+use crate::record::{At, Measures, Owner, PaperSize, Piece, RecordNumber, Share, Studio, Top};
 
 /// What anybody may know.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +20,6 @@ pub struct PublicView {
     pub(super) studio: String,
     pub(super) weaver: String,
     pub(super) place: Option<String>,
-    pub(super) contact: Option<String>,
     pub(super) title: String,
     pub(super) made: Edtf,
     pub(super) series: Option<Place>,
@@ -117,12 +114,15 @@ impl PublicView {
             studio: line(&studio.studio),
             weaver: line(&studio.weaver),
             place: text(&studio.place),
-            contact: text(&studio.contact),
             title: line(&piece.title),
             made: piece.made.value.clone(),
             series: piece.series.as_ref().map(|s| Place {
                 name: line(&s.name),
-                numbers: s.number.as_ref().map(|n| n.value.clone()).unwrap_or_default(),
+                numbers: s
+                    .number
+                    .as_ref()
+                    .map(|n| n.value.clone())
+                    .unwrap_or_default(),
                 of: s.of.as_ref().map(|n| n.value),
             }),
             top: piece.top.as_ref().map(|t| t.value),
@@ -176,15 +176,20 @@ impl PublicView {
             cleaning: piece.care.as_ref().and_then(|c| text(&c.cleaning)),
             cleaning_because: piece.care.as_ref().and_then(|c| text(&c.because)),
             kept_by: piece.owners.last().and_then(|o| text(&o.public)),
-            makers: piece.makers.as_ref().map(|makers| Company {
-                count: makers.roll.len(),
-                names: makers
-                    .roll
-                    .iter()
-                    .filter(|maker| maker.may_be_named())
-                    .map(|maker| line(&maker.name))
-                    .collect(),
-            }),
+            // One name on the roll makes no company.
+            makers: piece
+                .makers
+                .as_ref()
+                .filter(|m| m.roll.len() > 1)
+                .map(|makers| Company {
+                    count: makers.roll.len(),
+                    names: makers
+                        .roll
+                        .iter()
+                        .filter(|maker| maker.may_be_named())
+                        .map(|maker| line(&maker.name))
+                        .collect(),
+                }),
             growth: reckoning
                 .time
                 .iter()

@@ -32,7 +32,7 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
     };
     let facts: BTreeSet<&str> = carrying
         .iter()
-        .flat_map(|(_, sight)| sight.private.iter().copied())
+        .flat_map(|(_, sight)| sight.private.iter().map(String::as_str))
         .collect();
     let facts: Vec<&str> = facts.into_iter().collect();
     let who = match carrying.len() {
