@@ -161,6 +161,36 @@ fn a_bad_example_shows_its_own_slip_and_hardly_another() {
 }
 
 #[test]
+fn figures_without_measure_are_answered_and_never_stop_the_program() {
+    let huge = "79228162514264337593543950335";
+    let lines = [
+        "measured: {height: 0.00000000000001 mm, width: 99999999999999999 m, mass: 99999999999999999 lb, thickness: 0.0000000001 mm, diagonals: [0.000001 mm, 99999999999999999 m]}".to_string(),
+        "loom: {sett: 0.00000000001 epi, ends: 999999, width: 0.000000001 mm, woven: 99999999999999999 ft, warp_length: 1 mm, hems: {start: 99999999999999999 m}}".to_string(),
+        format!("money: {{price: {huge} GBP, stages: [{{what: a, amount: {huge} GBP}}, {{what: b, amount: {huge} GBP}}]}}"),
+        format!("money: {{price: 0.01 GBP, stages: [{{what: a, amount: {huge} GBP}}]}}"),
+        "series: {name: S, number: [999999, 1, 1, 999999], of: 999999}".to_string(),
+        "owners: [{from: XXXX}, {from: 0000/9999-12-31}, {from: ../..}, {from: /}, {from: '[..2026,2027..]'}]".to_string(),
+        "made: 9999-24\nissued: 0000-01-01".to_string(),
+        "display: {light: 99999999999999999 lx, hours_a_day: -99999999999999}".to_string(),
+        "makers: {roll: [{name: x}], squares: {rows: 999999, columns: 1, side: 0.00000001 mm}}".to_string(),
+        "photos: [{file: front.jpg, view: front, corners: [[0, 0], [0, 0], [0, 0], [0, 0]]}]".to_string(),
+        "weft: [{fibre: {wool: 0, silk: 0}, weighed: {before: 0.0000001 g, after: 99999999999999999 kg}}]".to_string(),
+    ];
+    for piece in lines {
+        let piece: &'static str = piece.leak();
+        let example = Example {
+            piece,
+            beside: piece,
+            notes: "## 0000-01-01 · 99999999999999999 h · 99999999999999999 m\n## 9999-12-31 · 0.00001 min · 0.00001 mm\n## 2024-02-29 · 1 h\n",
+            ..Example::PLAIN
+        };
+        let found = found_in(&example);
+        assert!(!found.is_empty(), "{piece}");
+        table(&found);
+    }
+}
+
+#[test]
 fn every_name_is_taken_once_and_well_formed() {
     let mut names = BTreeSet::new();
     for Check { kind, .. } in CHECKS {

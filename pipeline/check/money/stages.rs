@@ -2,6 +2,7 @@
 
 use crate::quantity::{Currency, Money};
 use crate::record::{At, MoneyMatters, Piece};
+use rust_decimal::Decimal;
 
 /// Price and sum of the stages, where there are stages and all is in one currency.
 pub(in crate::check) fn price_and_stages(piece: &Piece) -> Option<(&At<Money>, Money)> {
@@ -12,6 +13,10 @@ pub(in crate::check) fn price_and_stages(piece: &Piece) -> Option<(&At<Money>, M
     if money.stages.is_empty() || !same {
         return None;
     }
-    let amount = money.stages.iter().map(|s| s.amount.amount).sum();
+    // More digits than a sum can hold are no price.
+    let amount = money
+        .stages
+        .iter()
+        .try_fold(Decimal::ZERO, |sum, s| sum.checked_add(s.amount.amount))?;
     Some((price, Money { amount, currency }))
 }

@@ -1,6 +1,7 @@
 //! Entries of the notes that go back in time.
 
 use crate::check::{Check, Example, Rule, Subject};
+use crate::quantity::Day;
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::warning("days-out-of-order");
@@ -34,7 +35,10 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
         }
         let mut same_year = after.value;
         same_year.year = before.value.year;
-        let remedy = if after.value.year < before.value.year && same_year >= before.value {
+        let remedy = if after.value.year < before.value.year
+            && same_year >= before.value
+            && Day::parse(&same_year.to_string()).is_ok()
+        {
             format!("did you mean `{same_year}`?")
         } else {
             "mend the date, or put the entry where it belongs".to_string()
