@@ -7,7 +7,7 @@ use crate::disk::{self, DiskError};
 use crate::picture::{
     Ask, CornerTrouble, Developed, Fault, LadderAsk, Note, PhotoFacts, Side, develop,
 };
-use crate::read::PieceFolder;
+use crate::read::{PieceFolder, same_name};
 use crate::record::{Photo, Piece, Sight, Top, Trouble, View};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -126,8 +126,7 @@ pub(super) fn develop_all(
         .iter()
         .filter(|photo| seen.insert(photo.file.value.clone()))
         .filter_map(|photo| {
-            let path = format!("photos/{}", photo.file.value);
-            let found = folder.listing.files.iter().find(|f| f.relative == path)?;
+            let found = file_of(folder, photo)?;
             Some((photo, found))
         })
         .collect();
@@ -153,6 +152,16 @@ pub(super) fn develop_all(
         album.prints.push(print);
     }
     Ok(album)
+}
+
+/// The file that a listed photograph means.
+fn file_of<'a>(folder: &'a PieceFolder, photo: &Photo) -> Option<&'a disk::Found> {
+    let files = &folder.listing.files;
+    let there = files.iter().filter_map(|f| f.relative.strip_prefix("photos/"));
+    let name = same_name(there, &photo.file.value)?;
+    files
+        .iter()
+        .find(|f| f.relative.strip_prefix("photos/") == Some(name))
 }
 
 fn one(
