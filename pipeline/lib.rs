@@ -1,5 +1,20 @@
-//! x
+//! offloom: from a tapestry cut off the loom to its papers and an archived bundle with checksums.
+//!
+//! The folders are the stages a piece passes through. Uses run only downwards in this list: `cli`,
+//! `finish`, `gather`, `bundle`, `audit`, `paper`, `picture`, `reckon`, `check`, `read`, `record`,
+//! `quantity`; `bag` holds the grammar that `bundle` and `audit` share, and `disk` is the one door to
+//! the file system.
+
+pub mod audit;
+pub mod bag;
+pub mod bundle;
+pub mod check;
+pub mod cli;
+pub mod disk;
+pub mod finish;
 pub mod paper;
+pub mod picture;
 pub mod quantity;
+pub mod read;
 pub mod reckon;
 pub mod record;

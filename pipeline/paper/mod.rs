@@ -76,3 +76,17 @@ impl PaperError {
         }
     }
 }
+
+/// The digest of every template and every word of the papers, in hexadecimal: two programs with the
+/// same one set the same papers.
+pub fn templates_digest() -> String {
+    use sha2::{Digest, Sha256};
+    let mut all = Sha256::new();
+    for (name, text) in world::TEMPLATES {
+        all.update(format!("{name} {}\n{text}", text.len()));
+    }
+    for text in words::FILES {
+        all.update(format!("words {}\n{text}", text.len()));
+    }
+    data_encoding::HEXLOWER.encode(&all.finalize())
+}

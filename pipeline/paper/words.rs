@@ -68,7 +68,7 @@ words!(/** What pictures show, for those who can not see them. */ AltWords {
     ladder: String, front: String, second: String,
 });
 
-const FILES: &[&str] = &[
+pub(super) const FILES: &[&str] = &[
     include_str!("../../templates/words/en.yaml"),
     include_str!("../../templates/words/fr.yaml"),
     include_str!("../../templates/words/de.yaml"),

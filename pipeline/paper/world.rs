@@ -12,7 +12,7 @@ use typst::{Feature, Features, Library, LibraryExt, World};
 /// The one family of every paper. Its faces are embedded under the SIL Open Font Licence.
 const FAMILY: &str = "Libertinus Serif";
 
-const TEMPLATES: &[(&str, &str)] = &[
+pub(super) const TEMPLATES: &[(&str, &str)] = &[
     ("/style.typ", include_str!("../../templates/style.typ")),
     (
         "/care-label.typ",

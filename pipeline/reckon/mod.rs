@@ -8,6 +8,7 @@ mod report;
 mod size;
 mod time;
 mod web;
+mod yarn;
 
 pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
 pub use figure::Figure;
@@ -15,6 +16,7 @@ pub use mass::{Masses, WeftMass};
 pub use size::{Size, bretschneider};
 pub use time::{Point, TimeAtWork};
 pub use web::Web;
+pub use yarn::Yarn;
 
 use crate::record::{Piece, Studio};
 
@@ -25,6 +27,8 @@ pub struct Reckoning {
     pub size: Size,
     /// The web on the loom against the piece off it.
     pub web: Web,
+    /// Every yarn, warp first.
+    pub yarns: Vec<Yarn>,
     /// What it weighs and should weigh.
     pub masses: Masses,
     /// What it is made of, under each rule set the studio chose, in that order.
@@ -48,6 +52,7 @@ impl Reckoning {
         Reckoning {
             size,
             web,
+            yarns: Yarn::all(piece),
             masses,
             fibre,
             time,

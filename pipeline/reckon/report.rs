@@ -32,6 +32,17 @@ impl Reckoning {
                 "take_up_percent": w.take_up.map(|x| round(100.0 * x, 2)),
             }),
         );
+        let yarns: Vec<Value> = self
+            .yarns
+            .iter()
+            .map(|y| {
+                json!({
+                    "yarn": y.name, "count": y.count, "plies": y.plies,
+                    "tex": y.tex.map(|t| round(t, 6)), "from": ["warp.count", "weft.count"],
+                })
+            })
+            .collect();
+        out.insert("yarns".into(), Value::Array(yarns));
         out.insert("mass_kg".into(), self.mass_json());
         out.insert(
             "mass_per_area_g_m2".into(),

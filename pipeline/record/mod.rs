@@ -12,6 +12,7 @@ mod people;
 mod photo;
 mod piece;
 mod place;
+mod sight;
 mod studio;
 
 pub use fibre::{FIBRES, Fibre, fibre_named};
@@ -24,4 +25,5 @@ pub use people::{Age, Consent, Maker, Makers, Owner, Squares};
 pub use photo::{Corners, Photo, View};
 pub use piece::{Credit, Kind, MoneyMatters, Piece, Series, Stage, Top};
 pub use place::{At, Place};
+pub use sight::{Sight, Trouble};
 pub use studio::{Measures, PaperSize, RuleSet, Studio};

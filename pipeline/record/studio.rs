@@ -30,6 +30,54 @@ pub struct Studio {
     pub record_base: Option<At<String>>,
 }
 
+impl Studio {
+    /// Everything that studio.yaml says of a piece's papers and bundle, name and value, in a fixed
+    /// order: what must be the same for a bundle to be the same. Remarks and layout of the file do
+    /// not count.
+    pub fn words(&self) -> Vec<(&'static str, String)> {
+        let text = |value: &Option<At<String>>| value.as_ref().map(|v| v.value.clone());
+        let joined = |all: Vec<String>| Some(all.join(" "));
+        let word = |all: &[(&str, RuleSet)], rule: RuleSet| {
+            all.iter()
+                .find(|(_, r)| *r == rule)
+                .map_or(String::new(), |(w, _)| w.to_string())
+        };
+        [
+            ("studio", Some(self.studio.value.clone())),
+            ("weaver", Some(self.weaver.value.clone())),
+            ("place", text(&self.place)),
+            ("contact", text(&self.contact)),
+            (
+                "languages",
+                joined(self.languages.iter().map(|l| l.value.clone()).collect()),
+            ),
+            (
+                "rules",
+                joined(
+                    self.rules
+                        .iter()
+                        .map(|r| word(RuleSet::ALL, r.value))
+                        .collect(),
+                ),
+            ),
+            ("paper", Some(format!("{:?}", self.paper))),
+            ("measures", Some(format!("{:?}", self.measures))),
+            (
+                "currency",
+                self.currency.as_ref().map(|c| c.value.to_string()),
+            ),
+            (
+                "hourly_rate",
+                self.hourly_rate.as_ref().map(|m| m.value.to_string()),
+            ),
+            ("record_base", text(&self.record_base)),
+        ]
+        .into_iter()
+        .filter_map(|(name, value)| value.map(|v| (name, v)))
+        .collect()
+    }
+}
+
 /// A rule set for fibre labels.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum RuleSet {

@@ -1,0 +1,151 @@
+//! What the manifests claim of each member, and the one reading that shows whether it is true.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rayon::prelude::*;
+
+use super::Watch;
+use super::octets::Trouble;
+use super::rules::Case;
+use super::verdict::{Fault, Kind};
+use crate::bag::{Algorithm, Hashes, manifest_kind};
+
+/// That a member has a certain checksum.
+pub(super) struct Claim {
+    pub(super) algorithm: Algorithm,
+    /// In lower-case hexadecimal.
+    pub(super) checksum: String,
+    /// The manifest that says so.
+    pub(super) list: String,
+}
+
+/// The claims for each member.
+pub(super) struct Claims(Vec<Vec<Claim>>);
+
+/// What one reading of a member brought.
+struct Outcome {
+    checksums: BTreeMap<Algorithm, String>,
+    trouble: Option<Trouble>,
+}
+
+impl Claims {
+    pub(super) fn new(members: usize) -> Self {
+        Self((0..members).map(|_| Vec::new()).collect())
+    }
+
+    pub(super) fn add(&mut self, member: usize, claim: Claim) {
+        self.0[member].push(claim);
+    }
+
+    /// The algorithms that are claimed, by name.
+    pub(super) fn algorithms(&self) -> Vec<&'static str> {
+        let all: BTreeSet<Algorithm> = self
+            .0
+            .iter()
+            .flatten()
+            .map(|claim| claim.algorithm)
+            .collect();
+        all.into_iter().map(Algorithm::name).collect()
+    }
+
+    /// Reads every member once, spread over the processors, and tells of each claim that is not true.
+    /// Members without a claim are read too: a zip has a check of its own for them.
+    pub(super) fn check(self, case: &mut Case, watch: Watch<'_>) {
+        let holder = &case.holder;
+        let outcomes: Vec<Option<Outcome>> = self
+            .0
+            .par_iter()
+            .enumerate()
+            .map(|(member, claims)| {
+                if !holder.members[member].readable || (watch.cancelled)() {
+                    return None;
+                }
+                let wanted = claims.iter().map(|claim| claim.algorithm).collect();
+                let mut hashes = Hashes::new(&wanted);
+                let mut stopped = false;
+                let read = holder.read(member, &mut |octets| {
+                    stopped = stopped || (watch.cancelled)();
+                    if !stopped {
+                        hashes.update(octets);
+                        (watch.progress)(octets.len() as u64);
+                    }
+                });
+                (!stopped).then(|| Outcome {
+                    checksums: hashes.finish(),
+                    trouble: read.err(),
+                })
+            })
+            .collect();
+        if (watch.cancelled)() {
+            let remedy = "Start the audit again when there is time.";
+            case.error(
+                Kind::Stopped,
+                "",
+                "the audit was stopped before its end.",
+                remedy,
+            );
+            return;
+        }
+        for (member, (claims, outcome)) in self.0.iter().zip(outcomes).enumerate() {
+            if let Some(outcome) = outcome {
+                let path = &case.holder.members[member].path;
+                case.faults.extend(compare(path, claims, &outcome));
+            }
+        }
+    }
+}
+
+/// At most one fault for one member, however many checksums tell of it.
+fn compare(path: &str, claims: &[Claim], outcome: &Outcome) -> Option<Fault> {
+    if let Some(Trouble::Machine(why)) = &outcome.trouble {
+        let remedy = "Check the disk and the permissions, and audit again.";
+        return Some(Fault::error(
+            Kind::Unreadable,
+            path,
+            format!("can't be read: {why}."),
+            remedy,
+        ));
+    }
+    let (right, wrong): (Vec<&Claim>, Vec<&Claim>) = claims
+        .iter()
+        .partition(|claim| outcome.checksums.get(&claim.algorithm) == Some(&claim.checksum));
+    let names = |claims: &[&Claim], what: fn(&Claim) -> String| {
+        let unique: BTreeSet<String> = claims.iter().map(|claim| what(claim)).collect();
+        unique.into_iter().collect::<Vec<_>>().join(" and ")
+    };
+    let algorithm = |claim: &Claim| claim.algorithm.to_string();
+    let list = |claim: &Claim| claim.list.clone();
+    if wrong.is_empty() {
+        let Some(Trouble::Data(why)) = &outcome.trouble else {
+            return None;
+        };
+        let remedy = if right.is_empty() {
+            "Take it from another copy of the bag."
+        } else {
+            "Its octets are what the manifests say, but the zip is damaged: take another copy."
+        };
+        return Some(Fault::error(Kind::ZipData, path, format!("{why}."), remedy));
+    }
+    let seen = names(&wrong, algorithm);
+    if right.is_empty() || outcome.trouble.is_some() {
+        let also = match &outcome.trouble {
+            Some(Trouble::Data(why)) => format!(" In the zip it {why}."),
+            _ => String::new(),
+        };
+        let what = match manifest_kind(path) {
+            Some(_) => "this list of checksums has been changed or damaged",
+            None => "it has been changed or damaged",
+        };
+        let message =
+            format!("is not what it was when the bag was made: {seen} differs, {what}.{also}");
+        let remedy = "Take this file from another copy of the bag, and do not rely on this one.";
+        return Some(Fault::error(Kind::Damaged, path, message, remedy));
+    }
+    let message = format!(
+        "agrees with {} but not with {seen}: most likely {} is damaged, and not the file.",
+        names(&right, algorithm),
+        names(&wrong, list)
+    );
+    let remedy = "Compare both with another copy of the bag.";
+    Some(Fault::error(Kind::Damaged, path, message, remedy))
+}

@@ -1,0 +1,175 @@
+//! What can be asked on the command line. Help, completions and the man page come from here.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// From a tapestry cut off the loom to its papers and an archived bundle with checksums.
+#[derive(Parser)]
+#[command(
+    name = "offloom",
+    version,
+    propagate_version = true,
+    arg_required_else_help = true,
+    after_help = "\
+Examples:
+  offloom begin my-archive                         a new archive
+  offloom begin my-archive --piece sea-door        a folder for a piece, every field explained
+  offloom check my-archive                         what is wrong or doubtful; nothing is written
+  offloom finish my-archive                        papers, plates and bundles for every piece
+  offloom finish my-archive --piece sea-door       for one piece
+  offloom audit my-archive/finished/bundles        are the bundles whole?
+
+Exit codes: 0 done; 1 findings of rank error, or a failed audit; 2 wrong use, or the machine's fault;
+130 stopped by Ctrl-C. A code that is not in this list means failure."
+)]
+pub(super) struct Offloom {
+    #[command(subcommand)]
+    pub command: Command,
+    #[command(flatten)]
+    pub manners: Manners,
+}
+
+/// Options every command has.
+#[derive(Args)]
+pub(super) struct Manners {
+    /// Print one JSON document on standard output instead of words
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// Hide progress and summaries; errors and warnings stay
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
+    /// When to use colour; NO_COLOR in the environment turns it off too
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto")]
+    pub color: ColorWhen,
+}
+
+#[derive(Clone, Copy, ValueEnum, PartialEq)]
+pub(super) enum ColorWhen {
+    Auto,
+    Always,
+    Never,
+}
+
+#[derive(Subcommand)]
+pub(super) enum Command {
+    Begin(Begin),
+    Check(Check),
+    Finish(Finish),
+    Audit(Audit),
+    Explain(Explain),
+    Completions(Completions),
+    Man(Man),
+}
+
+/// Make a new archive, or a folder for a piece in it
+///
+/// Nothing that is already there is changed.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom begin my-archive
+  offloom begin my-archive --piece sea-door --title 'The Sea Door'
+
+Then fill in my-archive/studio.yaml and my-archive/pieces/sea-door/piece.yaml in a text editor, put the
+photographs into my-archive/pieces/sea-door/photos/, and run: offloom check my-archive")]
+pub(super) struct Begin {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// Make a folder for a piece, of this name
+    #[arg(long, value_name = "SLUG")]
+    pub piece: Option<String>,
+    /// The piece's title
+    #[arg(long, requires = "piece")]
+    pub title: Option<String>,
+}
+
+/// Find what is wrong or doubtful; nothing is written
+///
+/// Every finding of one run is shown, the gravest first, with the line it stands on and what to write
+/// instead. `offloom explain NAME` says more about one.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom check my-archive
+  offloom check my-archive --json | python3 -m json.tool")]
+pub(super) struct Check {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// Only this piece; may be given several times
+    #[arg(long, value_name = "SLUG")]
+    pub piece: Vec<String>,
+}
+
+/// Make papers, plates and bundles for finished pieces
+///
+/// For every piece: care label, certificate, catalogue page, plates of its photographs, record.json,
+/// reckoning.json, and a bundle with checksums. The inputs are only read. A piece with a finding of
+/// rank error is left alone until it is mended; the others are finished all the same. What has not
+/// changed is not made again, and an issued bundle is never overwritten: a changed piece gets the next
+/// revision.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom finish my-archive
+  offloom finish my-archive --piece sea-door --out /media/stick/finished
+  offloom finish my-archive --reissue sea-door     a new revision of the bundle on purpose")]
+pub(super) struct Finish {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// Only this piece; may be given several times
+    #[arg(long, value_name = "SLUG")]
+    pub piece: Vec<String>,
+    /// Where the output goes [default: ARCHIVE/finished]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Issue a new revision of this piece's bundle even if nothing changed
+    #[arg(long, value_name = "SLUG")]
+    pub reissue: Vec<String>,
+    /// Threads to work with [default: every core]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub threads: Option<u16>,
+}
+
+/// Verify bundles: is anything damaged, missing or added?
+///
+/// Takes bundles, unpacked bags (BagIt, RFC 8493), and folders of them. Nothing is written and nothing
+/// is fetched from a network.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom audit my-archive/finished/bundles
+  offloom audit sea-door.r1.zip /media/stick/bundles")]
+pub(super) struct Audit {
+    /// Bundles, bags, or folders of them
+    #[arg(required = true)]
+    pub paths: Vec<PathBuf>,
+}
+
+/// Say more about a kind of finding
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom explain                                  every kind, a line each
+  offloom explain ambiguous-count                  one, with a bad and a good example")]
+pub(super) struct Explain {
+    /// The finding's name, as `check` shows it in brackets
+    pub name: Option<String>,
+}
+
+/// Print completions for a shell
+#[derive(Args)]
+pub(super) struct Completions {
+    /// The shell
+    pub shell: clap_complete::Shell,
+}
+
+/// Print the man page
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom man > offloom.1 && man ./offloom.1
+  offloom man finish                               the page of one command")]
+pub(super) struct Man {
+    /// One command's page
+    pub command: Option<String>,
+}

@@ -1,0 +1,95 @@
+//! `offloom audit`: are bundles and bags whole?
+
+use super::Exit;
+use super::args::Audit;
+use super::progress;
+use super::show::{Screen, safe};
+use super::stop::Stop;
+use crate::audit::{Fault, Rank, Verdict, Watch, find_bags, judge_all};
+use serde_json::json;
+use std::path::PathBuf;
+
+pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
+    let mut bags: Vec<PathBuf> = Vec::new();
+    let mut failed = false;
+    for path in &asked.paths {
+        match find_bags(path) {
+            Ok(found) if found.is_empty() => {
+                screen.fail(&format!(
+                    "{}: there is no bundle or bag in it",
+                    path.display()
+                ));
+                failed = true;
+            }
+            Ok(found) => bags.extend(found),
+            Err(error) => {
+                screen.fail(&error.to_string());
+                failed = true;
+            }
+        }
+    }
+    let bar = progress::bar(screen, 0, "auditing");
+    for bag in &bags {
+        bar.inc_length(std::fs::metadata(bag).map_or(0, |m| m.len()));
+    }
+    let verdicts = judge_all(
+        &bags,
+        Watch {
+            progress: &|octets| bar.inc(octets),
+            cancelled: &|| stop.asked(),
+        },
+    );
+    bar.finish_and_clear();
+    if stop.asked() {
+        return Exit::Stopped;
+    }
+    if screen.json {
+        screen.document(&json!({ "bags": verdicts }));
+    } else {
+        for verdict in &verdicts {
+            tell(screen, verdict);
+        }
+        let valid = verdicts.iter().filter(|v| v.is_valid()).count();
+        screen.tell(&format!("{valid} of {} valid", verdicts.len()));
+    }
+    if failed {
+        Exit::Failed
+    } else if verdicts.iter().all(Verdict::is_valid) {
+        Exit::Done
+    } else {
+        Exit::Findings
+    }
+}
+
+fn tell(screen: &Screen, verdict: &Verdict) {
+    let path = screen.strong(&verdict.path.display().to_string());
+    let standing = format!(
+        "{path}: {}, {} files, checked with {}",
+        verdict.standing,
+        verdict.payload_files,
+        verdict.algorithms.join(" and ")
+    );
+    if verdict.is_valid() {
+        screen.tell(&standing);
+    } else {
+        screen.say(&standing);
+    }
+    for fault in &verdict.faults {
+        screen.say(&line(fault));
+    }
+}
+
+fn line(fault: &Fault) -> String {
+    let rank = match fault.rank {
+        Rank::Error => "error",
+        Rank::Warning => "warning",
+    };
+    let at = fault.line.map_or(String::new(), |l| format!(":{l}"));
+    format!(
+        "    {rank}: {}{at}: {} ({})\n        {}",
+        safe(&fault.file),
+        safe(&fault.message),
+        fault.rule,
+        safe(&fault.remedy)
+    )
+}

@@ -1,0 +1,185 @@
+//! `offloom finish`: the main job, with a line for each piece.
+
+use super::Exit;
+use super::args::Finish;
+use super::show::{Screen, as_json, count, safe};
+use super::stop::Stop;
+use super::{progress, unknown_pieces};
+use crate::check::has_error;
+use crate::finish::{BundleState, Finished, Order, Outcome, State, Watcher, finish};
+use crate::read::Archive;
+use indicatif::ProgressBar;
+use serde_json::{Value, json};
+
+struct Eyes<'a> {
+    bar: ProgressBar,
+    stop: &'a Stop,
+    screen: &'a Screen,
+}
+
+impl Watcher for Eyes<'_> {
+    fn done(&self, slug: &str) {
+        self.bar.set_message(safe(slug));
+        self.bar.inc(1);
+    }
+    fn stop(&self) -> bool {
+        self.stop.asked()
+    }
+    fn waiting(&self) {
+        if !self.screen.quiet {
+            eprintln!("offloom: another run is working in this folder; waiting for it");
+        }
+    }
+}
+
+pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
+    if let Some(threads) = asked.threads {
+        // Only fails if a pool is there already, and then that one serves.
+        let _ = rayon::ThreadPoolBuilder::new()
+            .num_threads(usize::from(threads))
+            .build_global();
+    }
+    let archive = match Archive::read(&asked.archive) {
+        Ok(archive) => archive,
+        Err(error) => {
+            screen.fail(&error.to_string());
+            return Exit::Failed;
+        }
+    };
+    let named: Vec<String> = asked.piece.iter().chain(&asked.reissue).cloned().collect();
+    if let Some(message) = unknown_pieces(&archive, &named) {
+        screen.fail(&message);
+        return Exit::Failed;
+    }
+    let out = asked
+        .out
+        .clone()
+        .unwrap_or_else(|| asked.archive.join("finished"));
+    let steps = if asked.piece.is_empty() {
+        archive.pieces.len()
+    } else {
+        asked.piece.len()
+    };
+    let eyes = Eyes {
+        bar: progress::bar(screen, steps as u64, "finishing"),
+        stop,
+        screen,
+    };
+    let order = Order {
+        out: &out,
+        only: &asked.piece,
+        reissue: &asked.reissue,
+    };
+    let outcome = finish(&archive, &order, &eyes);
+    eyes.bar.finish_and_clear();
+    let outcome = match outcome {
+        Ok(outcome) => outcome,
+        Err(_) if stop.asked() => return Exit::Stopped,
+        Err(error) => {
+            screen.fail(&error.to_string());
+            return Exit::Failed;
+        }
+    };
+    if screen.json {
+        screen.document(&document(&outcome, &out));
+    } else {
+        screen.findings(&outcome.findings, &archive.sources);
+        for piece in &outcome.pieces {
+            screen.tell(&line(screen, piece));
+        }
+        screen.tell(&format!(
+            "in {}; findings: {}",
+            safe(&out.display().to_string()),
+            count(&outcome.findings)
+        ));
+    }
+    let mut failed = false;
+    for piece in &outcome.pieces {
+        if let State::Failed(why) = &piece.state {
+            failed = true;
+            screen.fail(&format!("{}: {why}", piece.slug));
+        }
+    }
+    if failed {
+        Exit::Failed
+    } else if has_error(&outcome.findings) {
+        Exit::Findings
+    } else {
+        Exit::Done
+    }
+}
+
+/// What was made for a piece, and what is missing, in two lines at most.
+fn line(screen: &Screen, piece: &Finished) -> String {
+    let name = screen.strong(&piece.slug);
+    let what = match &piece.state {
+        State::NeedsMending => return format!("{name}: not made; mend the errors above first"),
+        State::Failed(_) => return format!("{name}: not made"),
+        State::Stopped => return format!("{name}: stopped before it was done"),
+        State::Unchanged => "unchanged".to_string(),
+        State::Made => made(&piece.files),
+    };
+    let bundle = match &piece.bundle {
+        Some(BundleState::Issued { file, size, .. }) => {
+            format!("; bundle {file} ({})", octets(*size))
+        }
+        Some(BundleState::Kept { file, .. }) => format!("; bundle {file} as it was"),
+        None => String::new(),
+    };
+    let mut line = format!("{name}: {what}{}", safe(&bundle));
+    if !piece.wanting.is_empty() && piece.state == State::Made {
+        line.push_str(&format!(
+            "\n    the papers leave out what the record does not say: {}",
+            safe(&piece.wanting.join(", "))
+        ));
+    }
+    line
+}
+
+fn made(files: &[String]) -> String {
+    let papers: Vec<String> = files
+        .iter()
+        .filter_map(|f| f.strip_suffix(".pdf"))
+        .map(|f| f.replace('-', " "))
+        .collect();
+    let plates = files.iter().filter(|f| f.ends_with(".jpg")).count();
+    let plates = match plates {
+        0 => "no plates".to_string(),
+        n => format!("{n} plates"),
+    };
+    format!("{}, {plates}", papers.join(", "))
+}
+
+fn octets(size: u64) -> String {
+    match size {
+        0..1_000_000 => format!("{} kB", size.div_ceil(1000)),
+        1_000_000..1_000_000_000 => format!("{:.1} MB", size as f64 / 1e6),
+        _ => format!("{:.1} GB", size as f64 / 1e9),
+    }
+}
+
+fn document(outcome: &Outcome, out: &std::path::Path) -> Value {
+    let pieces: Vec<Value> = outcome
+        .pieces
+        .iter()
+        .map(|p| {
+            let (state, why) = match &p.state {
+                State::Made => ("made", None),
+                State::Unchanged => ("unchanged", None),
+                State::NeedsMending => ("needs-mending", None),
+                State::Failed(why) => ("failed", Some(why)),
+                State::Stopped => ("stopped", None),
+            };
+            json!({
+                "piece": p.slug, "title": p.title, "state": state, "why": why,
+                "files": p.files, "record_number": p.record_number, "wanting": p.wanting,
+                "bundle": p.bundle.as_ref().map(|b| json!({
+                    "file": b.file(), "revision": b.revision(),
+                    "new": matches!(b, BundleState::Issued { .. }),
+                })),
+            })
+        })
+        .collect();
+    let findings: Vec<Value> = outcome.findings.iter().map(as_json).collect();
+    json!({ "out": out.display().to_string(), "pieces": pieces, "findings": findings })
+}

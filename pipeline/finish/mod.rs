@@ -1,0 +1,207 @@
+//! The main job: from the folders of finished pieces to their papers, plates and bundles. It brings
+//! the stages together, piece by piece, and does nothing that a stage does itself. A fault in one
+//! piece does not stop the others; a stop is heard between steps.
+
+mod darkroom;
+mod inputs;
+mod parcel;
+mod piece;
+mod sheets;
+mod stamp;
+mod survey;
+
+pub use parcel::BundleState;
+pub use survey::{Survey, survey};
+
+use crate::check::ranked;
+use crate::disk::{self, DiskError, Lock};
+use crate::paper::Press;
+use crate::read::{Archive, PieceFolder};
+use crate::record::{Finding, Place, Rank};
+use piece::Bench;
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// What is to be finished, and where to.
+pub struct Order<'a> {
+    /// The output folder.
+    pub out: &'a Path,
+    /// Only these pieces; all where empty.
+    pub only: &'a [String],
+    /// Pieces whose bundle gets a new revision even if nothing changed.
+    pub reissue: &'a [String],
+}
+
+/// Who is told how it goes.
+pub trait Watcher: Sync {
+    /// A piece is done, one way or the other.
+    fn done(&self, slug: &str);
+    /// Whether to stop.
+    fn stop(&self) -> bool;
+    /// Another run holds the output folder; this one waits for it.
+    fn waiting(&self);
+}
+
+/// What came of an order.
+pub struct Outcome {
+    /// Every piece of the order, by name.
+    pub pieces: Vec<Finished>,
+    /// Every finding about them, the gravest first.
+    pub findings: Vec<Finding>,
+}
+
+/// What came of one piece.
+#[derive(Debug)]
+pub struct Finished {
+    /// The piece's folder name.
+    pub slug: String,
+    /// Its title, if it could be read.
+    pub title: Option<String>,
+    /// How it ended.
+    pub state: State,
+    /// Files made or still there, by their path in the piece's output folder.
+    pub files: Vec<String>,
+    /// The record number to read aloud, with its check digit.
+    pub record_number: Option<String>,
+    /// The bundle.
+    pub bundle: Option<BundleState>,
+    /// What the record does not say and the papers therefore leave out.
+    pub wanting: Vec<String>,
+}
+
+/// How a piece ended.
+#[derive(Debug, PartialEq)]
+pub enum State {
+    /// Papers or bundle were made.
+    Made,
+    /// Nothing had changed.
+    Unchanged,
+    /// It has findings of rank error, or could not be read.
+    NeedsMending,
+    /// The machine failed; why.
+    Failed(String),
+    /// A stop was asked for before it was done.
+    Stopped,
+}
+
+impl Finished {
+    fn unmade(slug: &str, title: Option<String>, state: State) -> Finished {
+        Finished {
+            slug: slug.to_string(),
+            title,
+            state,
+            files: Vec::new(),
+            record_number: None,
+            bundle: None,
+            wanting: Vec::new(),
+        }
+    }
+}
+
+/// Finishes the pieces of an order.
+pub fn finish(
+    archive: &Archive,
+    order: &Order,
+    watcher: &dyn Watcher,
+) -> Result<Outcome, DiskError> {
+    disk::make_folder(order.out)?;
+    let lock = Lock::take(order.out, &mut || watcher.waiting(), &|| watcher.stop())?;
+    disk::sweep_leftovers(order.out, &lock)?;
+    let bundles = order.out.join("bundles");
+    disk::make_folder(&bundles)?;
+    disk::sweep_leftovers(&bundles, &lock)?;
+
+    let across = survey::across(archive);
+    let studio_fails =
+        |f: &Finding| f.kind.rank == Rank::Error && !f.place.file.starts_with("pieces/");
+    let stuck = archive.findings.iter().any(studio_fails);
+    let bench = Bench {
+        studio: archive.studio.as_ref().filter(|_| !stuck),
+        press: Mutex::new(Press::new()),
+        out: order.out,
+        bundles: &bundles,
+        lock: &lock,
+        watcher,
+    };
+    let chosen: Vec<&PieceFolder> = archive
+        .pieces
+        .iter()
+        .filter(|folder| order.only.is_empty() || order.only.contains(&folder.slug))
+        .collect();
+    let results = side_by_side(&chosen, |folder| {
+        let earlier: Vec<&Finding> = archive
+            .findings
+            .iter()
+            .chain(&across)
+            .filter(|f| belongs(&f.place, &folder.slug))
+            .collect();
+        let reissue = order.reissue.contains(&folder.slug);
+        let result = bench.finish(folder, &earlier, reissue);
+        watcher.done(&folder.slug);
+        result
+    });
+    let slugs: Vec<String> = results.iter().map(|(f, _)| f.slug.clone()).collect();
+    let mut findings: Vec<Finding> = archive
+        .findings
+        .iter()
+        .chain(&across)
+        .filter(|f| of_interest(&f.place, &slugs, order.only.is_empty()))
+        .cloned()
+        .collect();
+    let mut pieces = Vec::new();
+    for (piece, found) in results {
+        pieces.push(piece);
+        findings.extend(found);
+    }
+    Ok(Outcome {
+        pieces,
+        findings: ranked(findings),
+    })
+}
+
+/// Works on pieces side by side, and gives the results in the order of the pieces.
+///
+/// These are threads of their own and not the pool's: while one waits for the press, the press itself
+/// may need the pool.
+fn side_by_side<T: Send>(
+    folders: &[&PieceFolder],
+    work: impl Fn(&PieceFolder) -> T + Sync,
+) -> Vec<T> {
+    let next = AtomicUsize::new(0);
+    let done: Mutex<BTreeMap<usize, T>> = Mutex::new(BTreeMap::new());
+    std::thread::scope(|scope| {
+        for _ in 0..rayon::current_num_threads().min(folders.len()) {
+            scope.spawn(|| {
+                loop {
+                    let index = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(folder) = folders.get(index) else {
+                        return;
+                    };
+                    let result = work(folder);
+                    if let Ok(mut done) = done.lock() {
+                        done.insert(index, result);
+                    }
+                }
+            });
+        }
+    });
+    done.into_inner()
+        .map(|done| done.into_values().collect())
+        .unwrap_or_default()
+}
+
+/// Whether a place lies in a piece's folder.
+fn belongs(place: &Place, slug: &str) -> bool {
+    place
+        .file
+        .strip_prefix("pieces/")
+        .and_then(|rest| rest.strip_prefix(slug))
+        .is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
+}
+
+/// Whether a finding is shown: of the pieces asked for, and of what is nobody's own.
+fn of_interest(place: &Place, slugs: &[String], all: bool) -> bool {
+    all || !place.file.starts_with("pieces/") || slugs.iter().any(|slug| belongs(place, slug))
+}

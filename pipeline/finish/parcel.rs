@@ -1,0 +1,193 @@
+//! The bundle of one piece: what goes into it, and whether a new revision is due. A new one comes of a
+//! change in the piece's folder or in what studio.yaml says, or on purpose; never of a newer program.
+
+use super::inputs::Inputs;
+use super::piece::Halt;
+use super::stamp::OutputStamp;
+use crate::bundle::{
+    self, BagInfo, BundleName, Contents, Edition, Former, IssueError, Item, Source,
+};
+use crate::read::PieceFolder;
+use crate::record::{Piece, RecordNumber, Studio};
+use std::path::Path;
+
+/// The bag-info label under which a bundle keeps the digest of its inputs.
+const INPUTS: &str = "Inputs-SHA256";
+/// The bag-info label of the record number.
+const RECORD: &str = "External-Identifier";
+
+/// What came of a piece's bundle.
+#[derive(Debug, Clone, PartialEq)]
+pub enum BundleState {
+    /// A new revision was issued.
+    Issued {
+        /// Its file name.
+        file: String,
+        /// Its revision.
+        revision: u32,
+        /// Octets of the file.
+        size: u64,
+    },
+    /// The newest revision is of the same inputs.
+    Kept {
+        /// Its file name.
+        file: String,
+        /// Its revision.
+        revision: u32,
+    },
+}
+
+impl BundleState {
+    /// The file's name.
+    pub fn file(&self) -> &str {
+        match self {
+            BundleState::Issued { file, .. } | BundleState::Kept { file, .. } => file,
+        }
+    }
+    /// The revision.
+    pub fn revision(&self) -> u32 {
+        match self {
+            BundleState::Issued { revision, .. } | BundleState::Kept { revision, .. } => *revision,
+        }
+    }
+}
+
+/// Everything a bundle is made of.
+pub(super) struct Parcel<'a> {
+    pub studio: &'a Studio,
+    pub piece: &'a Piece,
+    pub folder: &'a PieceFolder,
+    pub inputs: &'a Inputs,
+    pub number: &'a RecordNumber,
+    /// The piece's output folder.
+    pub home: &'a Path,
+    pub outputs: &'a [OutputStamp],
+    pub bundles: &'a Path,
+    pub reissue: bool,
+    pub stop: &'a (dyn Fn() -> bool + Sync),
+}
+
+/// Issues the next revision, or keeps the newest.
+pub(super) fn issue(parcel: &Parcel) -> Result<BundleState, Halt> {
+    let former = bundle::latest(parcel.bundles, &parcel.folder.slug)
+        .map_err(|error| Halt::Words(error.to_string()))?;
+    if let Some(former) = &former
+        && !parcel.reissue
+        && former.field(INPUTS) == Some(parcel.inputs.digest.as_str())
+    {
+        return Ok(BundleState::Kept {
+            file: former.name.file_name(),
+            revision: former.name.revision(),
+        });
+    }
+    let revision = former.as_ref().map_or(1, |f| f.name.revision() + 1);
+    let name = BundleName::new(&parcel.folder.slug, revision, Edition::Studio)
+        .map_err(|error| Halt::Words(error.to_string()))?;
+    let contents = Contents {
+        name: name.clone(),
+        payload: payload(parcel)?,
+        info: info(parcel, revision, former.as_ref()),
+        tags: Vec::new(),
+    };
+    let issued =
+        bundle::issue(parcel.bundles, &contents, &mut |_| {}, &|| (parcel.stop)()).map_err(halt)?;
+    Ok(BundleState::Issued {
+        file: name.file_name(),
+        revision,
+        size: issued.octets,
+    })
+}
+
+fn halt(error: IssueError) -> Halt {
+    match error {
+        IssueError::Cancelled => Halt::Stopped,
+        IssueError::Disk(error) => error.into(),
+        error => Halt::Words(error.to_string()),
+    }
+}
+
+/// The piece's folder as it is, what was made of it, and studio.yaml's words.
+fn payload(parcel: &Parcel) -> Result<Vec<Item>, Halt> {
+    let mut items: Vec<Item> = parcel
+        .folder
+        .listing
+        .files
+        .iter()
+        .map(|file| Item {
+            path: format!("piece/{}", file.relative),
+            from: Source::File {
+                path: file.path.clone(),
+                size: file.size,
+            },
+        })
+        .collect();
+    for out in parcel.outputs {
+        let path = parcel.home.join(&out.path);
+        let bytes = crate::disk::read_limited(&path, 1 << 30)?;
+        let folder = if out.path.ends_with(".pdf") {
+            "papers/"
+        } else {
+            ""
+        };
+        items.push(Item {
+            path: format!("{folder}{}", out.path),
+            from: Source::Bytes(bytes),
+        });
+    }
+    let words: String = parcel
+        .studio
+        .words()
+        .iter()
+        .map(|(name, value)| format!("{name}: {value}\n"))
+        .collect();
+    items.push(Item {
+        path: "studio.txt".to_string(),
+        from: Source::Bytes(words.into_bytes()),
+    });
+    Ok(items)
+}
+
+/// bag-info.txt (RFC 8493, section 2.2.2). No clock: the date is the one on the papers.
+fn info(parcel: &Parcel, revision: u32, former: Option<&Former>) -> BagInfo {
+    let mut info: Vec<(String, String)> = Vec::new();
+    let mut put = |label: &str, value: String| {
+        let line = value.split_whitespace().collect::<Vec<_>>().join(" ");
+        if !line.is_empty() {
+            info.push((label.to_string(), line));
+        }
+    };
+    put("Source-Organization", parcel.studio.studio.value.clone());
+    put("Contact-Name", parcel.studio.weaver.value.clone());
+    put(
+        "External-Description",
+        format!(
+            "{}, tapestry by {}, made {}",
+            parcel.piece.title.value, parcel.studio.weaver.value, parcel.piece.made_text
+        ),
+    );
+    if let Some(issued) = &parcel.piece.issued {
+        put("Bagging-Date", issued.value.to_string());
+    }
+    put(RECORD, parcel.number.ni());
+    put(
+        "Internal-Sender-Identifier",
+        format!("{} r{revision}", parcel.folder.slug),
+    );
+    put("Record-Number", parcel.number.nih());
+    put(INPUTS, parcel.inputs.digest.clone());
+    if let Some(former) = former {
+        put("Former-Revision", format!("r{}", former.name.revision()));
+        put(
+            "Former-Record-Number",
+            former
+                .field("Record-Number")
+                .unwrap_or_default()
+                .to_string(),
+        );
+    }
+    put(
+        "Bag-Software-Agent",
+        format!("offloom {}", env!("CARGO_PKG_VERSION")),
+    );
+    BagInfo(info)
+}

@@ -1,0 +1,256 @@
+//! One piece: seen, judged, reckoned, set, written, bundled.
+
+use super::darkroom::{Album, Former, develop_all};
+use super::inputs::Inputs;
+use super::parcel::{self, Parcel};
+use super::sheets::{self, Papers};
+use super::stamp::{OutputStamp, STAMP, Stamp};
+use super::survey::of_piece;
+use super::{Finished, State, Watcher};
+use crate::check::has_error;
+use crate::disk::{self, DiskError, Lock};
+use crate::paper::{self, Press};
+use crate::read::PieceFolder;
+use crate::reckon::Reckoning;
+use crate::record::{Finding, FindingKind, Piece, RecordNumber, Studio, View, declared};
+use sha2::{Digest, Sha256};
+use std::path::Path;
+use std::sync::Mutex;
+
+/// A paper whose template or letters fail.
+const PAPER_NOT_MADE: FindingKind = FindingKind::error("paper-not-made");
+/// Characters that the papers' letters lack.
+const LETTERS_LACKING: FindingKind = FindingKind::warning("letters-lacking");
+
+/// What every piece is finished with.
+pub(super) struct Bench<'a> {
+    /// The studio; none where studio.yaml needs mending.
+    pub studio: Option<&'a Studio>,
+    pub press: Mutex<Press>,
+    pub out: &'a Path,
+    pub bundles: &'a Path,
+    pub lock: &'a Lock,
+    pub watcher: &'a dyn Watcher,
+}
+
+/// Why a piece went no further.
+pub(super) enum Halt {
+    Disk(DiskError),
+    Words(String),
+    Stopped,
+}
+
+impl From<DiskError> for Halt {
+    fn from(error: DiskError) -> Self {
+        match error {
+            DiskError::Stopped { .. } => Halt::Stopped,
+            error => Halt::Disk(error),
+        }
+    }
+}
+
+impl Bench<'_> {
+    /// Finishes one piece; `earlier` are the findings of reading and across pieces.
+    pub fn finish(
+        &self,
+        folder: &PieceFolder,
+        earlier: &[&Finding],
+        reissue: bool,
+    ) -> (Finished, Vec<Finding>) {
+        let title = folder.piece.as_ref().map(|p| p.title.value.clone());
+        let unmade = |state| Finished::unmade(&folder.slug, title.clone(), state);
+        if self.watcher.stop() {
+            return (unmade(State::Stopped), Vec::new());
+        }
+        let (Some(studio), Some(piece)) = (self.studio, folder.piece.as_ref()) else {
+            return (unmade(State::NeedsMending), Vec::new());
+        };
+        let mut findings = Vec::new();
+        let blocked = earlier
+            .iter()
+            .any(|f| f.kind.rank == crate::record::Rank::Error);
+        match self.try_finish(studio, folder, piece, blocked, reissue, &mut findings) {
+            Ok(finished) => (finished, findings),
+            Err(Halt::Stopped) => (unmade(State::Stopped), findings),
+            Err(Halt::Disk(error)) => (unmade(State::Failed(error.to_string())), findings),
+            Err(Halt::Words(words)) => (unmade(State::Failed(words)), findings),
+        }
+    }
+
+    fn try_finish(
+        &self,
+        studio: &Studio,
+        folder: &PieceFolder,
+        piece: &Piece,
+        blocked: bool,
+        reissue: bool,
+        findings: &mut Vec<Finding>,
+    ) -> Result<Finished, Halt> {
+        let inputs = Inputs::of(studio, folder)?;
+        let home = self.out.join(&folder.slug);
+        let program = program();
+        let stamp = Stamp::read(&home).filter(|s| s.program == program);
+        let former = stamp.as_ref().map(|stamp| Former {
+            folder: &home,
+            stamp,
+        });
+        let stop = || self.watcher.stop();
+        let album = develop_all(folder, piece, Some(&inputs), former.as_ref(), &stop)?;
+        if self.watcher.stop() {
+            return Err(Halt::Stopped);
+        }
+        findings.extend(of_piece(Some(studio), folder, piece, &album));
+        let title = Some(piece.title.value.clone());
+        if blocked || has_error(findings) {
+            return Ok(Finished::unmade(&folder.slug, title, State::NeedsMending));
+        }
+
+        let front = piece.photo(View::Front).and_then(|p| album.print(p));
+        let record = declared(studio, piece, front.map(|p| p.sha256.as_str()));
+        let number = RecordNumber::of(&record);
+        let unchanged = stamp
+            .filter(|s| s.inputs == inputs.digest && s.whole(&home))
+            .map(|s| (s.outputs, s.wanting, s.missing_characters));
+        let fresh = unchanged.is_none();
+        let (outputs, wanting, missing) = match unchanged {
+            Some(kept) => kept,
+            None => {
+                let papers =
+                    self.papers(studio, piece, &number, &record, &album, folder, findings)?;
+                let Some(papers) = papers else {
+                    return Ok(Finished::unmade(&folder.slug, title, State::NeedsMending));
+                };
+                self.write(&home, &program, &inputs, &record, &album, papers)?
+            }
+        };
+        if !missing.is_empty() {
+            findings.push(LETTERS_LACKING.at(
+                &piece.title.place,
+                format!("the papers' letters have no `{missing}`; another sign stands for it there"),
+                "write the text with letters of the Latin, Greek or Cyrillic scripts for the papers",
+            ));
+        }
+        let paths: Vec<String> = outputs.iter().map(|o| o.path.clone()).collect();
+        let bundle = parcel::issue(&Parcel {
+            studio,
+            piece,
+            folder,
+            inputs: &inputs,
+            number: &number,
+            home: &home,
+            outputs: &outputs,
+            bundles: self.bundles,
+            reissue,
+            stop: &stop,
+        })?;
+        let new_bundle = matches!(bundle, parcel::BundleState::Issued { .. });
+        Ok(Finished {
+            slug: folder.slug.clone(),
+            title,
+            state: if fresh || new_bundle {
+                State::Made
+            } else {
+                State::Unchanged
+            },
+            files: paths,
+            record_number: Some(number.nih()),
+            bundle: Some(bundle),
+            wanting,
+        })
+    }
+
+    /// Sets the papers; none where one could not be made, with a finding.
+    #[allow(clippy::too_many_arguments)] // Each is one of the piece's own things.
+    fn papers(
+        &self,
+        studio: &Studio,
+        piece: &Piece,
+        number: &RecordNumber,
+        record: &[u8],
+        album: &Album,
+        folder: &PieceFolder,
+        findings: &mut Vec<Finding>,
+    ) -> Result<Option<Papers>, Halt> {
+        let reckoning = Reckoning::of(studio, piece);
+        let press = self
+            .press
+            .lock()
+            .map_err(|_| Halt::Words("the press broke while setting another piece".to_string()))?;
+        match sheets::set(&press, studio, piece, &reckoning, number, record, album) {
+            Ok(papers) => Ok(Some(papers)),
+            Err(error) => {
+                findings.push(PAPER_NOT_MADE.at(
+                    &folder.place("piece.yaml"),
+                    format!("a paper could not be set: {error}"),
+                    "this is a fault of the program or its templates, not of the record: please report it",
+                ));
+                Ok(None)
+            }
+        }
+    }
+
+    /// Writes everything, each file whole or not at all, the stamp last; takes away what an earlier
+    /// run made and this one does not.
+    fn write(
+        &self,
+        home: &Path,
+        program: &str,
+        inputs: &Inputs,
+        record: &[u8],
+        album: &Album,
+        papers: Papers,
+    ) -> Result<(Vec<OutputStamp>, Vec<String>, String), Halt> {
+        disk::make_folder(home)?;
+        disk::make_folder(&home.join("plates"))?;
+        disk::sweep_leftovers(home, self.lock)?;
+        disk::sweep_leftovers(&home.join("plates"), self.lock)?;
+        let mut files: Vec<(String, &[u8])> = album.files();
+        files.push(("record.json".to_string(), record));
+        for (name, bytes) in &papers.files {
+            files.push((name.to_string(), bytes));
+        }
+        files.sort_by(|a, b| a.0.cmp(&b.0));
+        let old = Stamp::read(home);
+        let mut outputs = Vec::new();
+        for (path, bytes) in files {
+            if self.watcher.stop() {
+                return Err(Halt::Stopped);
+            }
+            disk::write_whole(&home.join(&path), bytes)?;
+            outputs.push(OutputStamp {
+                path,
+                sha256: data_encoding::HEXLOWER.encode(&Sha256::digest(bytes)),
+            });
+        }
+        if let Some(old) = old {
+            for out in old
+                .outputs
+                .iter()
+                .filter(|o| !outputs.iter().any(|n| n.path == o.path))
+            {
+                if old.holds(home, &out.path) {
+                    disk::remove(&home.join(&out.path))?;
+                }
+            }
+        }
+        let stamp = Stamp {
+            program: program.to_string(),
+            inputs: inputs.digest.clone(),
+            photos: album.stamps(),
+            outputs,
+            wanting: papers.wanting,
+            missing_characters: papers.missing,
+        };
+        disk::write_whole(&home.join(STAMP), &stamp.to_bytes())?;
+        Ok((stamp.outputs, stamp.wanting, stamp.missing_characters))
+    }
+}
+
+/// The program as a stamp names it: another version or other templates make everything anew.
+fn program() -> String {
+    format!(
+        "offloom {} {}",
+        env!("CARGO_PKG_VERSION"),
+        paper::templates_digest()
+    )
+}

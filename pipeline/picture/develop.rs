@@ -1,0 +1,207 @@
+//! One original in, everything the papers need of it out.
+//!
+//! The order of work: kind by content, outer shape, size limit, side data, pixels, linear light (averaged if
+//! very large), print size, sRGB primaries, upright, plates, ladder. Turning and colours come after shrinking
+//! because they then cost least, and neither changes what shrinking does.
+
+use super::colour::{self, Plan, Shaped};
+use super::crop::{Crop, Side};
+use super::decode::{self, Opened};
+use super::exif;
+use super::facts::{Fault, Format, Note, PhotoFacts, Size, Treatment};
+use super::ladder::{self, Ladder};
+use super::linear::Light;
+use super::plate::{PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, plate};
+use super::sniff::sniff;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+/// The most pixels that are read: the largest single exposures of phones and studio cameras stay below it.
+pub const MAX_PIXELS: u64 = 200_000_000;
+
+/// What is wanted besides facts and plates.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Ask {
+    /// The colour ladder, for the front photo.
+    pub ladder: Option<LadderAsk>,
+}
+
+/// What the colour ladder needs to know.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct LadderAsk {
+    /// The corners of the piece, in any order: x and y in pixels of the upright photo.
+    pub corners: Option<[[f64; 2]; 4]>,
+    /// The side of the upright photo at which the weaving began.
+    pub began: Side,
+}
+
+/// What one decode of one original yields.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Developed {
+    pub facts: PhotoFacts,
+    /// Long edge at most [`PRINT_EDGE`]; nothing if there is a fault.
+    pub print: Option<Plate>,
+    /// Long edge at most [`SCREEN_EDGE`]; nothing if there is a fault.
+    pub screen: Option<Plate>,
+    /// Only if it was asked for.
+    pub ladder: Option<Ladder>,
+}
+
+impl Developed {
+    fn without_plates(facts: PhotoFacts) -> Self {
+        Self {
+            facts,
+            print: None,
+            screen: None,
+            ladder: None,
+        }
+    }
+}
+
+/// The facts of a photo, without decoding its pixels: damage within the compressed pixels stays unseen.
+pub fn look(bytes: &[u8]) -> PhotoFacts {
+    guarded(bytes, || match opened(bytes) {
+        Ok((facts, ..)) => facts,
+        Err(facts) => *facts,
+    })
+    .unwrap_or_else(|facts| *facts)
+}
+
+/// Decodes a photo once and makes of it what the papers need. Never panics; a photo that cannot be used
+/// yields its facts with a fault.
+pub fn develop(bytes: &[u8], ask: &Ask) -> Developed {
+    guarded(bytes, || develop_unguarded(bytes, ask))
+        .unwrap_or_else(|facts| Developed::without_plates(*facts))
+}
+
+/// Third-party decoders meet hostile bytes here. Their authors test them against such, but a panic in one
+/// must cost one photo and not a night's work, so it is caught and told as damage.
+fn guarded<T>(bytes: &[u8], work: impl FnOnce() -> T) -> Result<T, Box<PhotoFacts>> {
+    catch_unwind(AssertUnwindSafe(work)).map_err(|_| {
+        let reason = "the decoder gave up on it".to_owned();
+        Box::new(PhotoFacts::of(sniff(bytes)).with_fault(Fault::Damaged { reason }))
+    })
+}
+
+type LookedAt<'a> = (PhotoFacts, Opened<'a>, Plan);
+
+/// Kind, shape, limits and side data; the pixels wait.
+fn opened(bytes: &[u8]) -> Result<LookedAt<'_>, Box<PhotoFacts>> {
+    let format = sniff(bytes);
+    let mut facts = PhotoFacts::of(format);
+    let because = |why: &str| Fault::NotReadHere {
+        format,
+        because: why.to_owned(),
+    };
+    let fault = match format {
+        _ if bytes.is_empty() => Some(Fault::Empty),
+        Format::Jpeg | Format::Png | Format::Tiff | Format::WebP => None,
+        Format::Heic | Format::Avif => Some(because(
+            "its compression is not free to be built in everywhere",
+        )),
+        Format::CameraRaw => Some(because("sensor data have no finished colours")),
+        Format::OtherPicture(_) => Some(because("it is not a kind photos are kept in")),
+        Format::NotAPicture(looks_like) => Some(Fault::NotAPicture { looks_like }),
+        Format::Unknown => Some(Fault::NotAPicture {
+            looks_like: "nothing known",
+        }),
+    };
+    if let Some(fault) = fault {
+        return Err(Box::new(facts.with_fault(fault)));
+    }
+    let opened = match decode::open(bytes, format, MAX_PIXELS) {
+        Ok(opened) => opened,
+        Err((fault, size)) => {
+            facts.stored = size;
+            return Err(Box::new(facts.with_fault(fault)));
+        }
+    };
+    let exif_block = match format {
+        Format::Tiff => Some(bytes),
+        _ => opened.side.exif.as_deref(),
+    };
+    let side = exif::read_side_data(exif_block, &opened.side.xmp);
+    let (colour, plan) = colour::plan(opened.side.icc.as_deref(), side.colour, opened.channels);
+    let stored = opened.size;
+    facts.stored = Some(stored);
+    facts.orientation = side.orientation;
+    facts.upright = Some(match side.orientation {
+        5..=8 => Size {
+            width: stored.height,
+            height: stored.width,
+        },
+        _ => stored,
+    });
+    facts.colour = colour;
+    if opened.inks_estimated {
+        facts.colour.treatment = Treatment::InksEstimated;
+    }
+    facts.private = side.private;
+    facts.taken = side.taken;
+    if opened.stray_bytes {
+        facts.notes.push(Note::StrayBytes);
+    }
+    if stored.long_edge() < SCREEN_EDGE {
+        facts.notes.push(Note::Small {
+            long_edge: stored.long_edge(),
+            wanted: PRINT_EDGE,
+        });
+    }
+    Ok((facts, opened, plan))
+}
+
+fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
+    let (mut facts, opened, plan) = match opened(bytes) {
+        Ok(looked_at) => looked_at,
+        Err(facts) => return Developed::without_plates(*facts),
+    };
+    let shaped = opened
+        .decode(bytes.len())
+        .and_then(|pixels| colour::shape(pixels, plan).map_err(|reason| Fault::Damaged { reason }));
+    let light = match shaped {
+        Ok(shaped) => print_light(shaped).upright(facts.orientation),
+        Err(fault) => return Developed::without_plates(facts.with_fault(fault)),
+    };
+    let photo = facts.upright.unwrap_or(light.size);
+    let ladder = ask.ladder.map(|ask| {
+        let crop = match ask
+            .corners
+            .map(|corners| Crop::from_corners(&corners, photo, ask.began))
+        {
+            Some(Ok(crop)) => Some(crop),
+            Some(Err(trouble)) => {
+                facts.notes.push(Note::Corners(trouble));
+                None
+            }
+            None => {
+                facts.notes.push(Note::CornersAssumed);
+                None
+            }
+        };
+        let assumed = crop.is_none();
+        ladder::read(
+            &light,
+            photo,
+            &crop.unwrap_or_else(|| Crop::assumed(photo, ask.began)),
+            assumed,
+        )
+    });
+    let print = plate(&light, PRINT_QUALITY);
+    let screen = plate(&light.shrunk(SCREEN_EDGE), SCREEN_QUALITY);
+    Developed {
+        facts,
+        print: Some(print),
+        screen: Some(screen),
+        ladder,
+    }
+}
+
+/// Light of print size in sRGB primaries. Takes the pixels, so that they are gone before plates are made.
+fn print_light(shaped: Shaped) -> Light {
+    let light = Light::of(&shaped.pixels, &shaped.curves, PRINT_EDGE);
+    drop(shaped.pixels);
+    let light = light.shrunk(PRINT_EDGE);
+    match shaped.matrix {
+        Some(matrix) => light.through(&matrix),
+        None => light,
+    }
+}

@@ -1,0 +1,48 @@
+//! Plates: the JPEGs that go into papers and pages.
+//!
+//! A plate is always encoded anew from pixels, so nothing of the original's side data can travel with it.
+//! It holds a JFIF header, the sRGB profile and the picture; colours are not subsampled, for the sake of fine
+//! textile detail.
+
+use super::linear::Light;
+use super::srgb;
+use image::codecs::jpeg::JpegEncoder;
+use image::{ExtendedColorType, ImageEncoder};
+
+/// The longest edge of a plate for print, pixels: 203 mm at 300 to the inch.
+pub const PRINT_EDGE: u32 = 2400;
+/// The longest edge of a plate for the screen, pixels.
+pub const SCREEN_EDGE: u32 = 1200;
+
+pub(super) const PRINT_QUALITY: u8 = 88;
+pub(super) const SCREEN_QUALITY: u8 = 82;
+
+/// A picture ready to be placed: upright, sRGB, without private facts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Plate {
+    /// A baseline JPEG with an sRGB profile and no other side data.
+    pub jpeg: Vec<u8>,
+    /// Pixels.
+    pub width: u32,
+    /// Pixels.
+    pub height: u32,
+}
+
+/// Encodes upright sRGB light.
+pub(super) fn plate(light: &Light, quality: u8) -> Plate {
+    let (width, height) = (light.size.width, light.size.height);
+    let values = light.to_srgb();
+    let mut jpeg = Vec::with_capacity(values.len() / 4);
+    let mut encoder = JpegEncoder::new_with_quality(&mut jpeg, quality);
+    encoder
+        .set_icc_profile(srgb::srgb_profile().to_vec())
+        .expect("the JPEG encoder takes profiles");
+    encoder
+        .write_image(&values, width, height, ExtendedColorType::Rgb8)
+        .expect("a plate's edges are 1 to 65535 pixels and memory takes every byte");
+    Plate {
+        jpeg,
+        width,
+        height,
+    }
+}

@@ -1,0 +1,272 @@
+//! The whole archive from its folder: studio, pieces, notes, and what lies in each piece's folder.
+
+use super::{kinds, notes_from, piece_from, studio_from};
+use crate::disk::{self, DiskError, Listing};
+use crate::record::{Finding, FindingKind, Piece, Place, Studio};
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// The largest YAML file that is read. A piece of 2,000 yarns is under half of it.
+const LARGEST_YAML: u64 = 2 * 1024 * 1024;
+/// The largest notes.md that is read.
+const LARGEST_NOTES: u64 = 16 * 1024 * 1024;
+
+/// The texts that were read, by the name findings use for the file.
+pub type Sources = BTreeMap<Arc<str>, String>;
+
+/// An archive as read.
+#[derive(Debug)]
+pub struct Archive {
+    /// Its folder.
+    pub root: PathBuf,
+    /// The studio, if studio.yaml could be read.
+    pub studio: Option<Studio>,
+    /// The text of studio.yaml, for the bundle.
+    pub studio_file: Option<Vec<u8>>,
+    /// Every piece's folder, in the order of their names.
+    pub pieces: Vec<PieceFolder>,
+    /// What reading found.
+    pub findings: Vec<Finding>,
+    /// The texts, to show findings in.
+    pub sources: Sources,
+}
+
+/// One piece's folder.
+#[derive(Debug)]
+pub struct PieceFolder {
+    /// The folder's name.
+    pub slug: String,
+    /// Where it is.
+    pub path: PathBuf,
+    /// What piece.yaml and notes.md say, if they could be read.
+    pub piece: Option<Piece>,
+    /// Every file in it.
+    pub listing: Listing,
+}
+
+impl PieceFolder {
+    /// The name that findings use for a file in this folder.
+    pub fn file(&self, relative: &str) -> Arc<str> {
+        format!("pieces/{}/{relative}", self.slug).into()
+    }
+
+    /// The place of a whole file in this folder.
+    pub fn place(&self, relative: &str) -> Place {
+        Place::file(&self.file(relative))
+    }
+}
+
+impl Archive {
+    /// Reads an archive. What can not be read is a finding; only a folder that is not there at all is
+    /// an error.
+    pub fn read(root: &Path) -> Result<Archive, DiskError> {
+        let mut archive = Archive {
+            root: root.to_path_buf(),
+            studio: None,
+            studio_file: None,
+            pieces: Vec::new(),
+            findings: Vec::new(),
+            sources: Sources::new(),
+        };
+        let folders = disk::subfolders(root)?;
+        archive.read_studio();
+        if !folders.folders.iter().any(|name| name == "pieces") {
+            archive.findings.push(kinds::NO_PIECES.at(
+                &Place::file(&"pieces".into()),
+                "there is no folder `pieces`",
+                format!(
+                    "make a first piece with `offloom begin {} --piece NAME`",
+                    root.display()
+                ),
+            ));
+            return Ok(archive);
+        }
+        archive.read_pieces(&root.join("pieces"))?;
+        Ok(archive)
+    }
+
+    fn read_studio(&mut self) {
+        let file: Arc<str> = "studio.yaml".into();
+        let path = self.root.join("studio.yaml");
+        if let Some(text) = self.text(&path, &file, LARGEST_YAML, Needed::Yes) {
+            let (studio, findings) = studio_from(&file, &text);
+            self.studio = studio;
+            self.findings.extend(findings);
+            self.studio_file = Some(text.clone().into_bytes());
+            self.sources.insert(file, text);
+        }
+    }
+
+    fn read_pieces(&mut self, folder: &Path) -> Result<(), DiskError> {
+        let inside = disk::subfolders(folder)?;
+        for left in inside.escaping {
+            let place = Place::file(&format!("pieces/{}", left.relative).into());
+            self.findings.push(kinds::LEAVES_FOLDER.at(
+                &place,
+                format!("`{}` {}", left.relative, left.reason),
+                "put the piece's own folder here instead of a link",
+            ));
+        }
+        for left in inside.misnamed {
+            let place = Place::file(&format!("pieces/{}", left.relative).into());
+            self.findings.push(kinds::AWKWARD_FOLDER.at(
+                &place,
+                format!("the folder's name {}", left.reason),
+                "rename the folder: letters, figures and hyphens serve best",
+            ));
+        }
+        for slug in inside.folders {
+            if slug.chars().any(char::is_control) || slug.len() > 100 {
+                let shown = slug.escape_debug().to_string();
+                self.findings.push(kinds::AWKWARD_FOLDER.at(
+                    &Place::file(&format!("pieces/{shown}").into()),
+                    "the folder's name is too long or holds a line end or another control character",
+                    "rename the folder: letters, figures and hyphens serve best",
+                ));
+                continue;
+            }
+            self.read_piece(slug, folder);
+        }
+        if self.pieces.is_empty()
+            && self
+                .findings
+                .iter()
+                .all(|f| f.kind != kinds::AWKWARD_FOLDER)
+        {
+            self.findings.push(kinds::NO_PIECES.at(
+                &Place::file(&"pieces".into()),
+                "there is no piece in the folder `pieces`",
+                format!(
+                    "make a first one with `offloom begin {} --piece NAME`",
+                    self.root.display()
+                ),
+            ));
+        }
+        Ok(())
+    }
+
+    fn read_piece(&mut self, slug: String, pieces: &Path) {
+        let path = pieces.join(&slug);
+        let listing = match disk::list_folder(&path) {
+            Ok(listing) => listing,
+            Err(error) => {
+                let place = Place::file(&format!("pieces/{slug}").into());
+                self.findings.push(unreadable(&place, &error));
+                return;
+            }
+        };
+        let mut folder = PieceFolder {
+            slug,
+            path,
+            piece: None,
+            listing,
+        };
+        self.findings.extend(left_out(&folder));
+        let file = folder.file("piece.yaml");
+        let at = folder.path.join("piece.yaml");
+        if let Some(text) = self.text(&at, &file, LARGEST_YAML, Needed::Yes) {
+            let (piece, findings) = piece_from(&folder.slug, &file, &text);
+            folder.piece = piece;
+            self.findings.extend(findings);
+            self.sources.insert(file, text);
+        }
+        let file = folder.file("notes.md");
+        let at = folder.path.join("notes.md");
+        if let Some(text) = self.text(&at, &file, LARGEST_NOTES, Needed::No) {
+            let (notes, findings) = notes_from(&file, &text);
+            self.findings.extend(findings);
+            if let Some(piece) = &mut folder.piece {
+                piece.notes = notes;
+            }
+            self.sources.insert(file, text);
+        }
+        self.pieces.push(folder);
+    }
+
+    /// A text file's content, without a byte order mark. That it is not there is a finding only where
+    /// it is needed.
+    fn text(&mut self, path: &Path, file: &Arc<str>, limit: u64, needed: Needed) -> Option<String> {
+        let place = Place::file(file);
+        let stays = path
+            .canonicalize()
+            .ok()
+            .zip(self.root.canonicalize().ok())
+            .is_none_or(|(path, root)| path.starts_with(root));
+        if !stays {
+            self.findings.push(kinds::LEAVES_FOLDER.at(
+                &place,
+                "this is a link to a file outside the archive",
+                "put the file itself here: an archive is complete in its own folder",
+            ));
+            return None;
+        }
+        match disk::read_text_limited(path, limit) {
+            Ok(text) => Some(
+                text.strip_prefix('\u{feff}')
+                    .map_or(text.clone(), str::to_string),
+            ),
+            Err(error) if error.is_missing() => {
+                if needed == Needed::Yes {
+                    self.findings.push(kinds::UNREADABLE_FILE.at(
+                        &place,
+                        "this file is not there",
+                        "`offloom begin` makes one with every field explained",
+                    ));
+                }
+                None
+            }
+            Err(error) => {
+                self.findings.push(unreadable(&place, &error));
+                None
+            }
+        }
+    }
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Needed {
+    Yes,
+    No,
+}
+
+fn unreadable(place: &Place, error: &DiskError) -> Finding {
+    kinds::UNREADABLE_FILE.at(place, error.complaint(), error.remedy())
+}
+
+/// Findings about entries that can not be archived as they are.
+fn left_out(folder: &PieceFolder) -> Vec<Finding> {
+    let l = &folder.listing;
+    let mut findings = Vec::new();
+    let mut tell = |kind: FindingKind, all: &[disk::LeftOut], remedy: &str| {
+        for left in all {
+            let place = folder.place(&left.relative);
+            findings.push(kind.at(
+                &place,
+                format!("`{}` {}", left.relative, left.reason),
+                remedy,
+            ));
+        }
+    };
+    tell(
+        kinds::LEAVES_FOLDER,
+        &l.escaping,
+        "put the file itself into the piece's folder: a bundle holds no links",
+    );
+    tell(
+        kinds::UNREADABLE_FILE,
+        &l.unreadable,
+        "give yourself leave to read it, or take it out of the folder",
+    );
+    tell(
+        kinds::NOT_ARCHIVED,
+        &l.special,
+        "take it out of the folder: only files can be archived",
+    );
+    tell(
+        kinds::NOT_ARCHIVED,
+        &l.misnamed,
+        "rename it with letters of this system's encoding (UTF-8)",
+    );
+    findings
+}

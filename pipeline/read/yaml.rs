@@ -1,0 +1,262 @@
+//! YAML to a tree in which every key and value knows its place. The parser is `saphyr-parser`; the
+//! tree is ours, because findings about meaning need places too. Duplicate keys are found, aliases
+//! are unfolded within bounds, nesting has a floor.
+
+use super::kinds;
+use crate::record::{Finding, Place};
+use saphyr_parser::{Event, Parser, ScalarStyle, Span};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Values that one file may unfold to: room for a piece of 2,000 yarns, not for an alias bomb.
+const MOST_NODES: usize = 200_000;
+/// How deep values may nest. The contract's deepest field is at 5.
+const DEEPEST: usize = 32;
+
+/// A value and its place.
+#[derive(Debug, Clone)]
+pub(super) struct Node {
+    pub content: Content,
+    pub place: Place,
+}
+
+/// What a value is.
+#[derive(Debug, Clone)]
+pub(super) enum Content {
+    /// Text; `plain` where it stands without quotes.
+    Scalar { text: String, plain: bool },
+    /// A list.
+    List(Vec<Node>),
+    /// Fields in the order written.
+    Map(Vec<(Key, Node)>),
+}
+
+/// A field's name and its place.
+#[derive(Debug, Clone)]
+pub(super) struct Key {
+    pub text: String,
+    pub place: Place,
+}
+
+impl Node {
+    /// Whether nothing is written: `field:` or `field: ~`.
+    pub fn is_empty(&self) -> bool {
+        matches!(&self.content, Content::Scalar { text, plain: true } if matches!(text.as_str(), "" | "~" | "null"))
+    }
+
+    /// The kind of value in a sentence.
+    pub fn what(&self) -> &'static str {
+        match self.content {
+            Content::Scalar { .. } => "one value",
+            Content::List(_) => "a list",
+            Content::Map(_) => "a group of fields",
+        }
+    }
+
+    fn size(&self) -> usize {
+        match &self.content {
+            Content::Scalar { .. } => 1,
+            Content::List(items) => 1 + items.iter().map(Node::size).sum::<usize>(),
+            Content::Map(fields) => 1 + fields.iter().map(|(_, v)| 1 + v.size()).sum::<usize>(),
+        }
+    }
+}
+
+/// Parses one document. What can not be parsed is a finding; then there is no tree.
+pub(super) fn parse(file: &Arc<str>, text: &str, findings: &mut Vec<Finding>) -> Option<Node> {
+    let mut builder = Builder {
+        file,
+        text,
+        parser: Parser::new_from_str(text),
+        anchors: BTreeMap::new(),
+        nodes: 0,
+        findings,
+    };
+    match builder.document() {
+        Ok(node) => node,
+        Err(Stop(finding)) => {
+            builder.findings.push(*finding);
+            None
+        }
+    }
+}
+
+/// Why no tree could be made.
+struct Stop(Box<Finding>);
+
+struct Builder<'a> {
+    file: &'a Arc<str>,
+    text: &'a str,
+    parser: Parser<'a, saphyr_parser::StrInput<'a>>,
+    anchors: BTreeMap<usize, Node>,
+    nodes: usize,
+    findings: &'a mut Vec<Finding>,
+}
+
+impl<'a> Builder<'a> {
+    fn next(&mut self) -> Result<(Event<'a>, Span), Stop> {
+        match self.parser.next_event() {
+            Some(Ok(event)) => Ok(event),
+            Some(Err(error)) => {
+                let marker = error.marker();
+                let place = self.place_at(marker.line(), marker.col());
+                Err(self.syntax(place, error.info()))
+            }
+            None => Ok((Event::StreamEnd, Span::default())),
+        }
+    }
+
+    /// The document, or nothing where the file is empty.
+    fn document(&mut self) -> Result<Option<Node>, Stop> {
+        let mut root = None;
+        loop {
+            let (event, span) = self.next()?;
+            match event {
+                Event::StreamEnd => return Ok(root),
+                Event::DocumentStart(_) if root.is_some() => {
+                    let place = self.place(span);
+                    return Err(Stop(Box::new(kinds::NOT_YAML.at(
+                        &place,
+                        "a second document begins here",
+                        "keep one piece in one file: remove the line `---`",
+                    ))));
+                }
+                Event::Nothing
+                | Event::StreamStart
+                | Event::DocumentStart(_)
+                | Event::DocumentEnd => {}
+                event => root = Some(self.value(event, span, 0)?),
+            }
+        }
+    }
+
+    fn value(&mut self, event: Event<'a>, span: Span, depth: usize) -> Result<Node, Stop> {
+        let place = self.place(span);
+        self.count(1, &place)?;
+        if depth > DEEPEST {
+            return Err(too_far(&place));
+        }
+        let (content, anchor) = match event {
+            Event::Scalar(text, style, anchor, _) => (
+                Content::Scalar {
+                    text: text.into_owned(),
+                    plain: style == ScalarStyle::Plain,
+                },
+                anchor,
+            ),
+            Event::SequenceStart(anchor, _) => {
+                let mut items = Vec::new();
+                loop {
+                    let (event, span) = self.next()?;
+                    if event == Event::SequenceEnd {
+                        break;
+                    }
+                    items.push(self.value(event, span, depth + 1)?);
+                }
+                (Content::List(items), anchor)
+            }
+            Event::MappingStart(anchor, _) => (Content::Map(self.fields(depth)?), anchor),
+            Event::Alias(id) => {
+                let Some(node) = self.anchors.get(&id) else {
+                    return Err(self.syntax(place, "this alias names nothing"));
+                };
+                let mut node = node.clone();
+                self.count(node.size(), &place)?;
+                node.place = place;
+                return Ok(node);
+            }
+            _ => return Err(self.syntax(place, "a value is due here")),
+        };
+        let node = Node { content, place };
+        if anchor > 0 {
+            self.anchors.insert(anchor, node.clone());
+        }
+        Ok(node)
+    }
+
+    fn fields(&mut self, depth: usize) -> Result<Vec<(Key, Node)>, Stop> {
+        let mut fields: Vec<(Key, Node)> = Vec::new();
+        loop {
+            let (event, span) = self.next()?;
+            let place = self.place(span);
+            let name = match event {
+                Event::MappingEnd => return Ok(fields),
+                Event::Scalar(text, ..) => text.into_owned(),
+                _ => return Err(self.syntax(place, "a field's name must be a word")),
+            };
+            let (event, span) = self.next()?;
+            let value = self.value(event, span, depth + 1)?;
+            if let Some((first, _)) = fields.iter().find(|(k, _)| k.text == name) {
+                let finding = kinds::DUPLICATE_FIELD
+                    .at(
+                        &place,
+                        format!("`{name}` stands here a second time"),
+                        "keep one of the two; the first is used until then",
+                    )
+                    .and(&first.place, "the first one");
+                self.findings.push(finding);
+            } else {
+                fields.push((Key { text: name, place }, value));
+            }
+        }
+    }
+
+    fn count(&mut self, more: usize, place: &Place) -> Result<(), Stop> {
+        self.nodes += more;
+        if self.nodes > MOST_NODES {
+            return Err(too_far(place));
+        }
+        Ok(())
+    }
+
+    fn syntax(&self, place: Place, info: &str) -> Stop {
+        let line = self.text.lines().nth(place.line.saturating_sub(1) as usize);
+        let indent = line.map(|l| l.len() - l.trim_start().len()).unwrap_or(0);
+        if line.is_some_and(|l| l[..indent].contains('\t')) {
+            return Stop(Box::new(kinds::TAB_INDENT.at(
+                &Place {
+                    column: 1,
+                    length: 1,
+                    ..place
+                },
+                "this line begins with a tab",
+                "indent with blanks: YAML does not take tabs",
+            )));
+        }
+        Stop(Box::new(kinds::NOT_YAML.at(
+            &place,
+            format!("the file can not be read from here on: {info}"),
+            "look for a missing colon, quote or bracket here or on the line above; text that holds `: `, ` #` or begins with a sign needs quotes",
+        )))
+    }
+
+    fn place(&self, span: Span) -> Place {
+        let one_line = span.start.line() == span.end.line();
+        let length = if one_line {
+            span.end.index().saturating_sub(span.start.index())
+        } else {
+            1
+        };
+        Place {
+            length: length.max(1) as u32,
+            ..self.place_at(span.start.line(), span.start.col())
+        }
+    }
+
+    fn place_at(&self, line: usize, column: usize) -> Place {
+        Place {
+            file: self.file.clone(),
+            line: line.max(1) as u32,
+            column: column as u32 + 1,
+            length: 1,
+        }
+    }
+}
+
+fn too_far(place: &Place) -> Stop {
+    Stop(Box::new(kinds::UNFOLDS_TOO_FAR.at(
+        place,
+        format!("the file unfolds to more than {MOST_NODES} values or {DEEPEST} levels here"),
+        "write the values out without aliases (`*name`), and keep one piece in one file",
+    )))
+}

@@ -1,0 +1,103 @@
+"""Bundles are opened and verified by tools that have never heard of offloom.
+
+Sources: RFC 8493 (BagIt 1.0) through bagit-python, the Library of Congress's reference library; the
+ZIP format through Info-ZIP's unzip and CPython's zipfile; SHA-256 through coreutils and hashlib.
+"""
+
+import hashlib
+import subprocess
+import sys
+import zipfile
+
+import bagit
+
+from conftest import PROGRAM, run
+
+
+def test_bagit_python_finds_every_bundle_valid(bags):
+    for folder in bags:
+        bag = bagit.Bag(str(folder))
+        bag.validate(processes=1)
+        assert bag.version == "1.0"
+        assert {"sha256", "sha512"} <= set(bag.algorithms)
+        done = subprocess.run(
+            [sys.executable, "-m", "bagit", "--validate", str(folder)], capture_output=True, text=True
+        )
+        assert done.returncode == 0, done.stderr
+
+
+def test_unzip_finds_every_bundle_whole(bundles):
+    for bundle in bundles:
+        assert "No errors detected" in run("unzip", "-t", bundle)
+
+
+def test_sha256sum_alone_verifies_an_unpacked_bundle(bags):
+    # As the README tells somebody who has no offloom.
+    for folder in bags:
+        run("sha256sum", "--check", "--quiet", "manifest-sha256.txt", cwd=folder)
+        run("sha256sum", "--check", "--quiet", "tagmanifest-sha256.txt", cwd=folder)
+        run("sha512sum", "--check", "--quiet", "manifest-sha512.txt", cwd=folder)
+
+
+def test_a_bundle_holds_the_piece_as_it_is(archive, bags, pieces):
+    for slug, folder in zip(pieces, bags):
+        source = archive / "pieces" / slug
+        for file in sorted(p for p in source.rglob("*") if p.is_file()):
+            kept = folder / "data" / "piece" / file.relative_to(source)
+            assert kept.read_bytes() == file.read_bytes(), kept
+        for paper in ("care-label", "certificate", "catalogue-page"):
+            assert (folder / "data" / "papers" / f"{paper}.pdf").is_file()
+        for name in ("record.json", "reckoning.json"):
+            assert (folder / "data" / name).is_file()
+
+
+def test_payload_oxum_counts_octets_and_files(bags):
+    # RFC 8493, section 2.2.2.
+    for folder in bags:
+        files = [p for p in (folder / "data").rglob("*") if p.is_file()]
+        oxum = f"{sum(p.stat().st_size for p in files)}.{len(files)}"
+        assert bagit.Bag(str(folder)).info["Payload-Oxum"] == oxum
+
+
+def test_photographs_are_stored_and_times_tell_nothing(bundles):
+    for bundle in bundles:
+        with zipfile.ZipFile(bundle) as z:
+            for entry in z.infolist():
+                assert entry.compress_type == zipfile.ZIP_STORED
+                assert entry.date_time == (1980, 1, 1, 0, 0, 0)
+                assert entry.extra == b""
+
+
+def test_a_flipped_byte_is_found_and_named(bundles, tmp_path):
+    data = bytearray(bundles[0].read_bytes())
+    at = data.find(b"\xff\xd8\xff")
+    assert at > 0, "no photograph in the bundle"
+    data[at + 5000] ^= 0xFF
+    damaged = tmp_path / bundles[0].name
+    damaged.write_bytes(data)
+    done = subprocess.run([str(PROGRAM), "audit", str(damaged)], capture_output=True, text=True)
+    assert done.returncode == 1
+    assert ".jpg" in done.stdout
+    with zipfile.ZipFile(damaged) as z:
+        assert z.testzip() is not None, "the reference reader finds it too"
+
+
+def test_audit_agrees_that_every_bundle_is_valid(finished, bags):
+    run(PROGRAM, "audit", finished / "bundles")
+    run(PROGRAM, "audit", *bags)
+
+
+def test_a_bag_made_by_the_reference_library_is_valid(tmp_path):
+    (tmp_path / "letter.txt").write_text("A letter.\n")
+    bagit.make_bag(str(tmp_path), checksums=["md5", "sha1", "sha256", "sha512"])
+    run(PROGRAM, "audit", tmp_path)
+    (tmp_path / "data" / "letter.txt").write_text("A better.\n")
+    done = subprocess.run([str(PROGRAM), "audit", str(tmp_path)], capture_output=True, text=True)
+    assert done.returncode == 1 and "letter.txt" in done.stdout
+
+
+def test_manifests_name_what_hashlib_computes(bags):
+    for folder in bags:
+        for line in (folder / "manifest-sha256.txt").read_text().splitlines():
+            digest, path = line.split(maxsplit=1)
+            assert hashlib.sha256((folder / path).read_bytes()).hexdigest() == digest
