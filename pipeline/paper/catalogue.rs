@@ -9,6 +9,7 @@ use super::said::Said;
 use super::views::{Company, PublicView};
 use super::words::{Words, fill};
 use super::{PaperError, Sheet, Wanting, dates, fibres};
+use crate::quantity::{Day, Length};
 use serde::Serialize;
 
 /// A statement longer than this many characters goes into two columns.
@@ -48,10 +49,16 @@ struct Chart {
     points: Vec<(f64, f64)>,
     /// Every day with a height, for the ticks.
     days: Vec<f64>,
-    /// Day and height of the first point.
-    first: Said,
-    last: Said,
+    first: End,
+    last: End,
     alt: String,
+}
+
+/// What stands at an end of the chart: day and height on one line, or each on its own.
+#[derive(Debug, Serialize)]
+struct End {
+    line: Said,
+    lines: [Said; 2],
 }
 
 impl Press {
@@ -174,7 +181,7 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
     if days <= 0.0 || most <= 0.0 {
         return None;
     }
-    let x = |day: crate::quantity::Day| (day.ordinal() - first.0.ordinal()) as f64 / days;
+    let x = |day: Day| (day.ordinal() - first.0.ordinal()) as f64 / days;
     let words = lead(tongues);
     let alt = fill(
         &words.catalogue.chart_alt,
@@ -185,15 +192,19 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
         ],
     );
     let one_year = first.0.year == last.0.year;
-    let point = |(day, height): (crate::quantity::Day, crate::quantity::Length)| {
-        Said::each(tongues, move |w| {
-            let on = if one_year {
+    let end = |(day, height): (Day, Length)| {
+        let on = |w: &Words| {
+            if one_year {
                 dates::day_of_year(day, w)
             } else {
                 dates::day(day, w)
-            };
-            format!("{on}, {}", length(height, view.measures, w))
-        })
+            }
+        };
+        let high = |w: &Words| length(height, view.measures, w);
+        End {
+            line: Said::each(tongues, |w| format!("{}, {}", on(w), high(w))),
+            lines: [Said::each(tongues, on), Said::each(tongues, high)],
+        }
     };
     Some(Chart {
         head: Said::each(tongues, |w| w.catalogue.making.clone()),
@@ -203,8 +214,8 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
             .map(|(d, h)| (x(*d), h.mm() / most))
             .collect(),
         days: view.growth.iter().map(|(d, _)| x(*d)).collect(),
-        first: point(*first),
-        last: point(*last),
+        first: end(*first),
+        last: end(*last),
         alt,
     })
 }
@@ -218,12 +229,7 @@ fn wanting(view: &PublicView, plates: &Plates) -> Vec<Wanting> {
         "photos",
         "a photograph of the front",
     );
-    want(
-        w,
-        plates.second.is_some(),
-        "photos",
-        "a second photograph: a detail, or the piece installed",
-    );
+    want(w, plates.second.is_some(), "photos", "a second photograph");
     want(w, view.technique.is_some(), "technique", "the technique");
     want(w, fibres::any_known(view), "weft.fibre", "the fibres");
     want(

@@ -147,11 +147,6 @@ fn wanting(view: &OwnerView, plates: &Plates) -> Vec<Wanting> {
         "the masses or fibres that the percentages need",
     );
     want(w, !view.line.is_empty(), "owners", "the owner");
-    want(
-        w,
-        p.issued.is_some(),
-        "issued",
-        "the day of issue: a line to fill in stands there",
-    );
+    want(w, p.issued.is_some(), "issued", "the day of issue");
     out
 }
