@@ -295,7 +295,7 @@ fn sights_of(text: &str) -> Sights {
             }),
             "with place" => Sight {
                 size: Some((4980, 3642)),
-                private: vec!["the place it was taken"],
+                private: vec!["the place it was taken".to_string()],
                 ..Sight::default()
             },
             size => {

@@ -157,7 +157,9 @@ pub(super) fn develop_all(
 /// The file that a listed photograph means.
 fn file_of<'a>(folder: &'a PieceFolder, photo: &Photo) -> Option<&'a disk::Found> {
     let files = &folder.listing.files;
-    let there = files.iter().filter_map(|f| f.relative.strip_prefix("photos/"));
+    let there = files
+        .iter()
+        .filter_map(|f| f.relative.strip_prefix("photos/"));
     let name = same_name(there, &photo.file.value)?;
     files
         .iter()

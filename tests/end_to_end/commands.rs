@@ -101,10 +101,12 @@ fn a_field_of_the_piece_template_is_known_once_its_remark_is_taken_away() {
     let text = std::fs::read_to_string(bench.path("pieces/p/piece.yaml")).unwrap();
     let open: String = text
         .lines()
-        .map(|line| match line.strip_prefix("# ").or(line.strip_prefix("#")) {
-            Some(field) if !line.starts_with("##") => format!("{field}\n"),
-            _ => format!("{line}\n"),
-        })
+        .map(
+            |line| match line.strip_prefix("# ").or(line.strip_prefix("#")) {
+                Some(field) if !line.starts_with("##") => format!("{field}\n"),
+                _ => format!("{line}\n"),
+            },
+        )
         .collect();
     bench.put("pieces/p/piece.yaml", &open);
     let said = bench.run(&["check", "studio", "--json"]);
