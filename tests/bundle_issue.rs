@@ -441,53 +441,6 @@ fn a_damaged_newest_bundle_is_not_guessed_over() {
     assert!(error.to_string().contains("tide-tables.r1.zip"), "{error}");
 }
 
-#[cfg(unix)]
-const CHILD_FOLDER: &str = "issue-here";
-
-/// Not a test by itself: `a_disk_that_fills_up_leaves_nothing_behind` runs it with a limit on the size
-/// of files. Anywhere else it has no folder to work in and does nothing.
-#[cfg(unix)]
-#[test]
-#[ignore = "run by a_disk_that_fills_up_leaves_nothing_behind"]
-fn issue_under_a_limit() {
-    let folder = PathBuf::from(CHILD_FOLDER);
-    if !folder.is_dir() {
-        return;
-    }
-    let contents = contents("tide", vec![bytes("a", &vec![7; 3_000_000])]);
-    let error = try_issue(&folder, &contents).unwrap_err();
-    println!("said: {error}");
-}
-
-#[cfg(unix)]
-#[test]
-fn a_disk_that_fills_up_leaves_nothing_behind() {
-    let folder = tempfile::tempdir().unwrap();
-    fs::create_dir(folder.path().join(CHILD_FOLDER)).unwrap();
-    // The largest file may have 1024 blocks of 512 or 1024 octets; the signal for it is ignored, so the
-    // write is cut short and the next one fails.
-    let output = std::process::Command::new("sh")
-        .arg("-c")
-        .arg("trap '' XFSZ; ulimit -f 1024; exec \"$0\" \"$@\"")
-        .arg(std::env::current_exe().unwrap())
-        .args(["--exact", "issue_under_a_limit", "--ignored", "--nocapture"])
-        .current_dir(folder.path())
-        .output()
-        .unwrap();
-    let said = String::from_utf8_lossy(&output.stdout);
-    assert!(
-        output.status.success(),
-        "{said}{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    assert!(said.contains("no space left"), "{said}");
-    assert!(said.contains("Make room"), "{said}");
-    assert_eq!(
-        names(&folder.path().join(CHILD_FOLDER)),
-        Vec::<String>::new()
-    );
-}
-
 #[test]
 fn an_unfinished_bundle_of_a_dead_run_is_no_bundle() {
     let (folder, path) = sound_bundle();

@@ -1,7 +1,8 @@
 //! Loom, yarns, parts and finishing.
 
-use super::fields::{Desk, Fields, parsed};
+use super::fields::Fields;
 use super::kinds;
+use super::values::{Desk, parsed};
 use crate::quantity::{ErrorKind, Number, QuantityError};
 use crate::record::{At, Finishing, Hems, Loom, Part, Share, Skein, Used, Warp, Weft};
 

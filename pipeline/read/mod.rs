@@ -13,15 +13,16 @@ mod people;
 mod photos;
 mod piece;
 mod studio;
+mod values;
 mod yaml;
 
 pub use archive::{Archive, PieceFolder, Sources};
-pub(crate) use fields::{nearest, printable};
 pub use names::same_name;
+pub(crate) use values::{nearest, printable};
 
 use crate::record::{Finding, Notes, Piece, Place, Studio};
-use fields::Desk;
 use std::sync::Arc;
+use values::Desk;
 
 /// Reads the text of a studio.yaml.
 pub fn studio_from(file: &Arc<str>, text: &str) -> (Option<Studio>, Vec<Finding>) {

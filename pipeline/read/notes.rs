@@ -2,8 +2,8 @@
 //! height in either order, both optional; `·`, ` - `, `–`, `,` and `|` part them. A heading that does
 //! not begin with a figure is the weaver's own and belongs to the text.
 
-use super::fields::Desk;
 use super::kinds;
+use super::values::Desk;
 use crate::quantity::{Day, Dimension, ErrorKind, Hours, Length, QuantityError, Reading};
 use crate::record::{At, Note, Notes, Place};
 use std::sync::Arc;

@@ -1,7 +1,8 @@
 //! Photographs as listed. A file name that leads out of `photos/` is refused here.
 
-use super::fields::{Desk, Fields, parsed};
+use super::fields::Fields;
 use super::kinds;
+use super::values::{Desk, parsed};
 use super::yaml::{Content, Node};
 use crate::quantity::Number;
 use crate::record::{At, Corners, Photo, View};

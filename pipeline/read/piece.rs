@@ -1,6 +1,7 @@
 //! piece.yaml to a [`Piece`]; materials, measures and people are read in files of their own.
 
-use super::fields::{Desk, Fields, parsed, whole_number};
+use super::fields::Fields;
+use super::values::{Desk, parsed, whole_number};
 use super::yaml::Node;
 use super::{materials, measured, people, photos};
 use crate::quantity::Edtf;

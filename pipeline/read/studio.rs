@@ -1,7 +1,8 @@
 //! studio.yaml to a [`Studio`].
 
-use super::fields::{Desk, Fields, word};
+use super::fields::Fields;
 use super::kinds;
+use super::values::{Desk, word};
 use super::yaml::Node;
 use crate::quantity::Currency;
 use crate::record::{At, Measures, PaperSize, Place, RuleSet, Studio};

@@ -77,7 +77,7 @@ fn an_archive_can_be_begun_filled_in_and_finished() {
     let piece = "pieces/sea-door/piece.yaml";
     fill(piece, "made:  ", "made: 2026-03/2026-05  ");
     fill(piece, "  height:  ", "  height: 40 cm  ");
-    fill(piece, "  width:", "  width: 30 cm");
+    fill(piece, "  width:\n", "  width: 30 cm\n");
     bench.run(&["finish", "studio"]).ends(0);
     let record = std::fs::read_to_string(bench.path("finished/sea-door/record.json")).unwrap();
     assert!(
@@ -206,6 +206,6 @@ fn every_finding_is_explained() {
         .collect();
     assert!(names.len() > 40, "{}", names.len());
     let said = bench.run(&["explain", names[0]]).ends(0);
-    assert!(said.out.contains("bad example"), "{}", said.out);
+    assert!(said.out.contains("Wrong:"), "{}", said.out);
     bench.run(&["explain", "no-such-thing"]).ends(2);
 }

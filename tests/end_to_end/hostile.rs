@@ -1,7 +1,7 @@
 //! Trouble from outside: no room, no leave, two at once, a stop half way, names and texts meant to break
 //! things. Nothing may be lost and nothing half done may have a final name.
 
-use crate::bench::{Bench, SMALL_PIECE, said};
+use crate::bench::{Bench, SMALL_PIECE, Said, said};
 use std::time::{Duration, Instant};
 
 fn no_leftovers(bench: &Bench) {
@@ -93,31 +93,76 @@ fn killed_outright_the_next_run_completes_and_sweeps_up() {
     }
 }
 
-#[cfg(target_os = "linux")]
-#[test]
-fn a_full_disk_is_said_plainly_and_leaves_nothing_half_done() {
+/// A run into a small disk of its own, or one whose files may not grow; what it said and what it left.
+#[cfg(unix)]
+fn without_room(limit: &str, prepare: impl Fn(&std::path::Path) -> bool) -> Option<(Bench, Said)> {
     let bench = Bench::sample_pieces(&["slack-water-1", "dock-leaf"]);
     let small = bench.path("small");
     std::fs::create_dir(&small).unwrap();
-    let mounted = std::process::Command::new("mount")
-        .args(["-t", "tmpfs", "-o", "size=2m", "tmpfs"])
-        .arg(&small)
-        .stderr(std::process::Stdio::null())
-        .status()
-        .is_ok_and(|s| s.success());
-    // Only root may mount a small disk; elsewhere a device that is always full serves for one file.
-    if !mounted {
-        let out = std::path::Path::new("/dev/full");
-        assert!(std::fs::write(out, "x").is_err());
-        return;
+    if !prepare(&small) {
+        return None;
     }
-    let said = said(
-        bench
-            .program()
-            .args(["finish", "studio", "--out", "studio/small"]),
+    // The signal for a file that grows too large is ignored, so that writing fails instead.
+    let script = format!("trap '' XFSZ; ulimit -f {limit}; exec \"$0\" \"$@\"");
+    let program = env!("CARGO_BIN_EXE_offloom");
+    let mut shell = std::process::Command::new("sh");
+    shell.current_dir(bench.root().parent().unwrap());
+    shell.args([
+        "-c",
+        &script,
+        program,
+        "finish",
+        "studio",
+        "--out",
+        "studio/small",
+    ]);
+    let said = said(&mut shell);
+    Some((bench, said))
+}
+
+#[cfg(unix)]
+#[test]
+fn files_that_may_not_grow_are_said_plainly_and_leave_nothing_half_done() {
+    let (bench, said) = without_room("1024", |_| true).unwrap();
+    assert_eq!(said.code, Some(2), "{}\n{}", said.out, said.err);
+    assert!(
+        said.err.contains("no space left") && said.err.contains("Make room"),
+        "{}",
+        said.err
     );
     let left: Vec<String> = bench.files("small").into_keys().collect();
-    let unmounted = std::process::Command::new("umount").arg(&small).status();
+    assert!(
+        !left
+            .iter()
+            .any(|n| n.contains("unfinished") || n.ends_with(".zip")),
+        "{left:?}"
+    );
+    // With room the same order is completed.
+    bench
+        .run(&["finish", "studio", "--out", "studio/small"])
+        .ends(0);
+    bench.run(&["audit", "studio/small/bundles"]).ends(0);
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_said_plainly_and_leaves_nothing_half_done() {
+    let mount = |small: &std::path::Path| {
+        let mut mount = std::process::Command::new("mount");
+        mount
+            .args(["-t", "tmpfs", "-o", "size=2m", "tmpfs"])
+            .arg(small);
+        mount.stderr(std::process::Stdio::null());
+        mount.status().is_ok_and(|s| s.success())
+    };
+    // Only root may mount a small disk; the test above holds elsewhere.
+    let Some((bench, said)) = without_room("unlimited", mount) else {
+        return;
+    };
+    let left: Vec<String> = bench.files("small").into_keys().collect();
+    let unmounted = std::process::Command::new("umount")
+        .arg(bench.path("small"))
+        .status();
     assert!(unmounted.unwrap().success());
     assert_eq!(said.code, Some(2), "{}\n{}", said.out, said.err);
     assert!(said.err.contains("no space left"), "{}", said.err);
