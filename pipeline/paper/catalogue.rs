@@ -38,7 +38,7 @@ struct Caption {
     medium: Option<Said>,
     size: Said,
     credit: Option<String>,
-    draws_on: Vec<String>,
+    credits: Option<Said>,
     photographs: Option<Said>,
 }
 
@@ -111,7 +111,11 @@ fn caption(view: &PublicView, plates: &Plates, tongues: &[&Words]) -> Caption {
         medium: medium(view, tongues),
         size: size(view, tongues),
         credit: view.kept_by.clone(),
-        draws_on: view.draws_on.clone(),
+        credits: (!view.credits.is_empty()).then(|| {
+            Said::each(tongues, |w| {
+                format!("{}: {}", w.terms.credits, view.credits.join("; "))
+            })
+        }),
         photographs: photographs(plates, tongues),
     }
 }

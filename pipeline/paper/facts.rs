@@ -71,9 +71,9 @@ pub(super) fn groups(view: &OwnerView, tongues: &[&Words]) -> Vec<Vec<Fact>> {
         }),
     ];
     let roots = [
-        (!piece.draws_on.is_empty()).then(|| Fact {
-            term: term(|w| &w.terms.leans_on),
-            lines: piece.draws_on.iter().map(Said::own).collect(),
+        (!piece.credits.is_empty()).then(|| Fact {
+            term: term(|w| &w.terms.credits),
+            lines: piece.credits.iter().map(Said::own).collect(),
             note: None,
         }),
         owners(view, tongues),

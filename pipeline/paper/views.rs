@@ -30,7 +30,7 @@ pub struct PublicView {
     /// The last day the record tells of: for dating a file where it was never issued.
     pub(super) last_day: Option<Day>,
     pub(super) statement: Vec<String>,
-    pub(super) draws_on: Vec<String>,
+    pub(super) credits: Vec<String>,
     pub(super) warp: Yarn,
     pub(super) weft: Vec<Yarn>,
     pub(super) sett: Option<Reading<Sett>>,
@@ -140,7 +140,7 @@ impl PublicView {
                 .as_ref()
                 .map(|s| paragraphs(s))
                 .unwrap_or_default(),
-            draws_on: piece
+            credits: piece
                 .credits
                 .iter()
                 .map(|c| match &c.who {

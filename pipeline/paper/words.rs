@@ -37,7 +37,7 @@ words!(/** A piece's place in its series. */ SeriesWords {
 words!(/** Terms of the list of facts. */ Terms {
     maker: String, makers: String, made: String, series: String, technique: String, warp: String,
     weft: String, fibres: String, lining: String, size: String, mass: String, way_up: String,
-    inscription: String, measured: String, leans_on: String, owner: String, owners: String,
+    inscription: String, measured: String, credits: String, owner: String, owners: String,
 });
 words!(/** Values of the list of facts. */ Facts {
     made_by_many: String, sett: String, sett_inch: String, one_yarn: String,
