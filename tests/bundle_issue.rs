@@ -6,7 +6,7 @@ mod bundle_kit;
 use std::cell::Cell;
 use std::collections::BTreeMap;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use bundle_kit::*;
 use offloom::audit::{Standing, judge};
