@@ -13,7 +13,7 @@
 #[path = "broken/made.rs"]
 mod made;
 
-use offloom::check::{CHECKS, Check, Example, Subject, check, explain, manual, ranked};
+use offloom::check::{CHECKS, Check, Example, Rule, Subject, check, explain, manual, ranked};
 use offloom::read::Archive;
 use offloom::record::{Finding, Rank, Sight, Trouble};
 use std::collections::{BTreeMap, BTreeSet};
@@ -133,7 +133,8 @@ fn every_bad_example_is_found_out_and_every_good_one_is_not() {
     for check in CHECKS {
         let name = check.kind.name;
         let bad = found_in(&check.bad);
-        if !bad.iter().any(|f| f.kind == check.kind) {
+        let pressed = matches!(check.rule, Rule::WhileSetting);
+        if !pressed && !bad.iter().any(|f| f.kind == check.kind) {
             wrong.push(format!(
                 "{name}: not found in its bad example:\n{}",
                 table(&bad)

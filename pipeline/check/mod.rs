@@ -9,6 +9,7 @@ mod example;
 mod manual;
 #[cfg(test)]
 mod testing;
+pub(crate) mod while_setting;
 mod words;
 
 mod while_reading {
@@ -127,6 +128,8 @@ pub struct Check {
 pub enum Rule {
     /// Reading raises the finding; nothing is left to do here.
     WhileReading,
+    /// The press raises the finding.
+    WhileSetting,
     /// Looks at one piece.
     Piece(fn(&Subject, &mut Vec<Finding>)),
     /// Looks for what one piece does not say. While its piece.yaml has slips of reading nobody knows
@@ -225,6 +228,7 @@ pub const CHECKS: &[&Check] = &[
     &makers::minor_printed::CHECK,
     &makers::squares_size::CHECK,
     &makers::squares_map_missing::CHECK,
+    &while_setting::LETTERS_LACKING,
 ];
 
 /// Runs every rule over the pieces.

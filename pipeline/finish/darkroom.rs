@@ -2,11 +2,10 @@
 //! photograph that has not changed are taken from the last run.
 
 use super::inputs::Inputs;
+use super::sights::sight;
 use super::stamp::{PhotoStamp, Stamp};
 use crate::disk::{self, DiskError};
-use crate::picture::{
-    Ask, CornerTrouble, Developed, Fault, LadderAsk, Note, PhotoFacts, Side, develop,
-};
+use crate::picture::{Ask, Developed, LadderAsk, Side, develop};
 use crate::read::{PieceFolder, same_name};
 use crate::record::{Photo, Piece, Sight, Top, Trouble, View};
 use rayon::prelude::*;
@@ -173,7 +172,22 @@ fn one(
     name: String,
     digest: Option<&str>,
 ) -> Result<(Print, Option<String>), DiskError> {
-    let bytes = disk::read_limited(&found.path, LARGEST_PHOTO)?;
+    let bytes = match disk::read_limited(&found.path, LARGEST_PHOTO) {
+        Err(error @ DiskError::TooLarge { .. }) => {
+            let print = Print {
+                file: photo.file.value.clone(),
+                sight: Sight {
+                    trouble: Some(Trouble::Damaged(error.complaint())),
+                    ..Sight::default()
+                },
+                sha256: digest.unwrap_or_default().to_string(),
+                plates: None,
+                ask: format!("{ask:?}"),
+            };
+            return Ok((print, None));
+        }
+        read => read?,
+    };
     let Developed {
         facts,
         print,
@@ -299,54 +313,4 @@ fn plate_names(piece: &Piece) -> BTreeMap<String, String> {
         names.insert(file.clone(), name);
     }
     names
-}
-
-/// What the checks may know of a photograph.
-fn sight(facts: &PhotoFacts) -> Sight {
-    let private = facts.private;
-    let mut carried = Vec::new();
-    for (there, what) in [
-        (private.gps, "the place it was taken at"),
-        (private.serials, "serial numbers of camera or lens"),
-        (private.owner, "the name of the camera's owner"),
-        (private.thumbnail, "a small second picture"),
-        (private.maker_note, "a maker's note"),
-    ] {
-        if there {
-            carried.push(what.to_string());
-        }
-    }
-    Sight {
-        size: facts.upright.map(|s| (s.width, s.height)),
-        trouble: facts.fault.as_ref().map(trouble),
-        private: carried,
-        corners: facts.notes.iter().find_map(|n| match n {
-            Note::Corners(trouble) => Some(corner_trouble(trouble)),
-            _ => None,
-        }),
-        colour: None,
-    }
-}
-
-fn corner_trouble(trouble: &CornerTrouble) -> String {
-    trouble.to_string()
-}
-
-fn trouble(fault: &Fault) -> Trouble {
-    match fault {
-        Fault::Empty => Trouble::Empty,
-        Fault::NotAPicture { looks_like } => Trouble::NotAPicture(looks_like.to_string()),
-        Fault::Truncated { .. } => Trouble::CutShort,
-        Fault::Damaged { reason } => Trouble::Damaged(reason.clone()),
-        Fault::TooLarge {
-            width,
-            height,
-            limit_pixels,
-        } => Trouble::TooLarge {
-            width: u64::from(*width),
-            height: u64::from(*height),
-            most_megapixels: limit_pixels / 1_000_000,
-        },
-        Fault::NotReadHere { format, .. } => Trouble::NotReadHere(format.to_string()),
-    }
 }

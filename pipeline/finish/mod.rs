@@ -7,6 +7,7 @@ mod inputs;
 mod parcel;
 mod piece;
 mod sheets;
+mod sights;
 mod stamp;
 mod survey;
 

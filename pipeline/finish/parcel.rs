@@ -123,7 +123,7 @@ fn payload(parcel: &Parcel) -> Result<Vec<Item>, Halt> {
         .collect();
     for out in parcel.outputs {
         let path = parcel.home.join(&out.path);
-        let bytes = crate::disk::read_limited(&path, 1 << 30)?;
+        let size = crate::disk::open_file(&path)?.1.len();
         let folder = if out.path.ends_with(".pdf") {
             "papers/"
         } else {
@@ -131,7 +131,7 @@ fn payload(parcel: &Parcel) -> Result<Vec<Item>, Halt> {
         };
         items.push(Item {
             path: format!("{folder}{}", out.path),
-            from: Source::Bytes(bytes),
+            from: Source::File { path, size },
         });
     }
     let words: String = parcel

@@ -7,20 +7,15 @@ use super::sheets::{self, Papers};
 use super::stamp::{OutputStamp, STAMP, Stamp};
 use super::survey::of_piece;
 use super::{Finished, State, Watcher};
-use crate::check::has_error;
+use crate::check::{has_error, while_setting};
 use crate::disk::{self, DiskError, Lock};
 use crate::paper::{self, Press};
 use crate::read::PieceFolder;
 use crate::reckon::Reckoning;
-use crate::record::{Finding, FindingKind, Piece, RecordNumber, Studio, View, declared};
+use crate::record::{Finding, Piece, RecordNumber, Studio, View, declared};
 use sha2::{Digest, Sha256};
 use std::path::Path;
 use std::sync::Mutex;
-
-/// A paper whose template or letters fail.
-const PAPER_NOT_MADE: FindingKind = FindingKind::error("paper-not-made");
-/// Characters that the papers' letters lack.
-const LETTERS_LACKING: FindingKind = FindingKind::warning("letters-lacking");
 
 /// What every piece is finished with.
 pub(super) struct Bench<'a> {
@@ -115,16 +110,12 @@ impl Bench<'_> {
         let (outputs, wanting, missing) = match unchanged {
             Some(kept) => kept,
             None => {
-                let papers =
-                    self.papers(studio, piece, &number, &record, &album, folder, findings)?;
-                let Some(papers) = papers else {
-                    return Ok(Finished::unmade(&folder.slug, title, State::NeedsMending));
-                };
+                let papers = self.papers(studio, piece, &number, &record, &album)?;
                 self.write(&home, &program, &inputs, &record, &album, papers)?
             }
         };
         if !missing.is_empty() {
-            findings.push(LETTERS_LACKING.at(
+            findings.push(while_setting::KIND.at(
                 &piece.title.place,
                 format!("the papers' letters have no `{missing}`; another sign stands for it there"),
                 "write the text with letters of the Latin, Greek or Cyrillic scripts for the papers",
@@ -159,8 +150,8 @@ impl Bench<'_> {
         })
     }
 
-    /// Sets the papers; none where one could not be made, with a finding.
-    #[allow(clippy::too_many_arguments)] // Each is one of the piece's own things.
+    /// Sets the papers. That one can not be set is the program's fault or a template's, never the
+    /// record's.
     fn papers(
         &self,
         studio: &Studio,
@@ -168,25 +159,17 @@ impl Bench<'_> {
         number: &RecordNumber,
         record: &[u8],
         album: &Album,
-        folder: &PieceFolder,
-        findings: &mut Vec<Finding>,
-    ) -> Result<Option<Papers>, Halt> {
+    ) -> Result<Papers, Halt> {
         let reckoning = Reckoning::of(studio, piece);
         let press = self
             .press
             .lock()
             .map_err(|_| Halt::Words("the press broke while setting another piece".to_string()))?;
-        match sheets::set(&press, studio, piece, &reckoning, number, record, album) {
-            Ok(papers) => Ok(Some(papers)),
-            Err(error) => {
-                findings.push(PAPER_NOT_MADE.at(
-                    &folder.place("piece.yaml"),
-                    format!("a paper could not be set: {error}"),
-                    "this is a fault of the program or its templates, not of the record: please report it",
-                ));
-                Ok(None)
-            }
-        }
+        sheets::set(&press, studio, piece, &reckoning, number, record, album).map_err(|error| {
+            Halt::Words(format!(
+                "a paper could not be set, which is a fault of the program and not of the record; please report it: {error}"
+            ))
+        })
     }
 
     /// Writes everything, each file whole or not at all, the stamp last; takes away what an earlier

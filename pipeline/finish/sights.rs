@@ -1,0 +1,66 @@
+//! What a photograph's facts mean to the checks: the pictures' own words turned into the record's.
+
+use crate::picture::{Fault, Note, PhotoFacts, ProfileFound, Treatment};
+use crate::record::{Sight, Trouble};
+
+/// What the checks may know of a photograph.
+pub(super) fn sight(facts: &PhotoFacts) -> Sight {
+    let private = facts.private;
+    let mut carried = Vec::new();
+    for (there, what) in [
+        (private.gps, "the place it was taken at"),
+        (private.serials, "serial numbers of camera or lens"),
+        (private.owner, "the name of the camera's owner"),
+        (private.thumbnail, "a small second picture"),
+        (private.maker_note, "a maker's note"),
+    ] {
+        if there {
+            carried.push(what.to_string());
+        }
+    }
+    Sight {
+        size: facts.upright.map(|s| (s.width, s.height)),
+        trouble: facts.fault.as_ref().map(trouble),
+        private: carried,
+        corners: facts.notes.iter().find_map(|n| match n {
+            Note::Corners(trouble) => Some(trouble.to_string()),
+            _ => None,
+        }),
+        colour: colour(facts),
+    }
+}
+
+fn trouble(fault: &Fault) -> Trouble {
+    match fault {
+        Fault::Empty => Trouble::Empty,
+        Fault::NotAPicture { looks_like } => Trouble::NotAPicture(looks_like.to_string()),
+        Fault::Truncated { .. } => Trouble::CutShort,
+        Fault::Damaged { reason } => Trouble::Damaged(reason.clone()),
+        Fault::TooLarge {
+            width,
+            height,
+            limit_pixels,
+        } => Trouble::TooLarge {
+            width: u64::from(*width),
+            height: u64::from(*height),
+            most_megapixels: limit_pixels / 1_000_000,
+        },
+        Fault::NotReadHere { format, .. } => Trouble::NotReadHere(format.to_string()),
+    }
+}
+
+/// Where colours could not be taken as they are meant, why.
+fn colour(facts: &PhotoFacts) -> Option<String> {
+    match (&facts.colour.found, facts.colour.treatment) {
+        (ProfileFound::BrokenProfile, _) | (_, Treatment::ProfileSetAside) => {
+            Some("its colour profile can not be used, so it is taken as sRGB".to_string())
+        }
+        (ProfileFound::ExifUncalibrated, _) => {
+            Some("the camera says that its colours are not sRGB, but not what they are".to_string())
+        }
+        (_, Treatment::InksEstimated) => Some(
+            "it is in printing inks without a profile, so its colours are an estimate".to_string(),
+        ),
+        _ => None,
+    }
+}
