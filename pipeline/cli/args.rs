@@ -19,8 +19,8 @@ Examples:
   offloom finish my-archive --piece sea-door       for one piece
   offloom audit my-archive/finished/bundles        are the bundles whole?
 
-Exit codes: 0 done; 1 findings of rank error, or a failed audit; 2 wrong use, or the machine's fault;
-130 stopped by Ctrl-C. A code that is not in this list means failure."
+Exit codes: 0 done; 1 findings of rank error, or a failed audit; 2 wrong use, or a fault of the
+machine; 130 stopped by Ctrl-C. A code that is not in this list means failure."
 )]
 pub(super) struct Offloom {
     #[command(subcommand)]

@@ -107,6 +107,13 @@ pub fn finish(
     order: &Order,
     watcher: &dyn Watcher,
 ) -> Result<Outcome, DiskError> {
+    // Whatever folder was named, it is no archive: nothing is made in it.
+    if archive.pieces.is_empty() {
+        return Ok(Outcome {
+            pieces: Vec::new(),
+            findings: ranked(archive.findings.clone()),
+        });
+    }
     disk::make_folder(order.out)?;
     let lock = Lock::take(order.out, &mut || watcher.waiting(), &|| watcher.stop())?;
     disk::sweep_leftovers(order.out, &lock)?;

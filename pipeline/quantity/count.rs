@@ -318,29 +318,16 @@ fn length_per_mass(text: &str) -> Result<Option<YarnCount>, QuantityError> {
 
 /// The finding for a text in no known system; a bare figure is answered with what it could mean.
 fn refuse(text: &str) -> QuantityError {
-    let figures: Vec<&str> = text.split('/').map(str::trim).collect();
-    let bare = match figures.as_slice() {
-        [count, plies] => Number::parse(count).ok().zip(Number::parse(plies).ok()),
-        [count] => Number::parse(count).ok().map(|c| {
-            let one = Number {
-                value: 1.0,
-                half_place: 0.0,
-            };
-            (c, one)
-        }),
-        _ => None,
-    };
-    let Some((count, plies)) = bare.filter(|(c, p)| c.value > 0.0 && p.value > 0.0) else {
-        return unreadable(text);
-    };
     let mut readings = Vec::new();
-    for (name, _, k, words) in INDIRECT {
-        if *name != "NeC" {
-            readings.push(format!(
-                "{:.0} tex as {words} (`{name} {text}`)",
-                plies.value * k / count.value
-            ));
+    for (name, _, _, words) in INDIRECT.iter().filter(|entry| entry.0 != "NeC") {
+        // Only what would be accepted when written so.
+        if let Ok(Some(read)) = indirect(&format!("{name} {text}")) {
+            let tex = read.resultant.tex();
+            readings.push(format!("{tex:.0} tex as {words} (`{name} {text}`)"));
         }
+    }
+    if readings.is_empty() {
+        return unreadable(text);
     }
     QuantityError::new(
         ErrorKind::AmbiguousCount,

@@ -83,10 +83,7 @@ impl Archive {
             archive.findings.push(kinds::NO_PIECES.at(
                 &Place::file(&"pieces".into()),
                 "there is no folder `pieces`",
-                format!(
-                    "make a first piece with `offloom begin {} --piece NAME`",
-                    root.display()
-                ),
+                remedy_without_pieces(root),
             ));
             return Ok(archive);
         }
@@ -256,6 +253,22 @@ fn as_stored(listing: &Listing, folder: &str, written: &mut String) {
     if let Some(stored) = same_name(names, written) {
         *written = stored.to_string();
     }
+}
+
+/// What to do where there is no folder `pieces`: perhaps one piece's own folder was named.
+fn remedy_without_pieces(root: &Path) -> String {
+    if disk::open_file(&root.join("piece.yaml")).is_ok() {
+        let name = root
+            .file_name()
+            .map_or("NAME".into(), |n| n.to_string_lossy());
+        return format!(
+            "this is the folder of one piece: name the archive it lies in, which holds studio.yaml and `pieces`, and the piece with `--piece {name}`"
+        );
+    }
+    format!(
+        "make a first piece with `offloom begin {} --piece NAME`",
+        root.display()
+    )
 }
 
 #[derive(Clone, Copy, PartialEq)]

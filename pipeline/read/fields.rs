@@ -231,11 +231,19 @@ impl<'a> Fields<'a> {
             } else {
                 format!(" in `{}`", self.what)
             };
-            self.desk.add(kinds::MISSING_FIELD.at(
-                &self.place,
-                format!("`{name}` is missing{whose}"),
-                format!("add a line such as `{name}: {example}`"),
-            ));
+            let empty = self.entries.iter().find(|(key, _)| key.text == name);
+            self.desk.add(match empty {
+                Some((key, _)) => kinds::MISSING_FIELD.at(
+                    &key.place,
+                    format!("nothing is written after `{name}`{whose}"),
+                    format!("write it on this line, such as `{name}: {example}`"),
+                ),
+                None => kinds::MISSING_FIELD.at(
+                    &self.place,
+                    format!("`{name}` is missing{whose}"),
+                    format!("add a line such as `{name}: {example}`"),
+                ),
+            });
         }
         value
     }

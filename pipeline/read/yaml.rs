@@ -217,11 +217,17 @@ impl<'a> Builder<'a> {
     }
 
     fn syntax(&self, place: Place, info: &str) -> Stop {
-        let line = self.text.lines().nth(place.line.saturating_sub(1) as usize);
-        let indent = line.map(|l| l.len() - l.trim_start().len()).unwrap_or(0);
-        if line.is_some_and(|l| l[..indent].contains('\t')) {
+        // The parser may stumble at the end of the value above a tab.
+        let lines = self.text.lines().enumerate();
+        let near = lines.skip(place.line.saturating_sub(1) as usize).take(2);
+        let tab = near
+            .filter(|(_, l)| l[..l.len() - l.trim_start().len()].contains('\t'))
+            .map(|(index, _)| index as u32 + 1)
+            .next();
+        if let Some(line) = tab {
             return Stop(Box::new(kinds::TAB_INDENT.at(
                 &Place {
+                    line,
                     column: 1,
                     length: 1,
                     ..place

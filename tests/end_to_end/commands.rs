@@ -59,10 +59,10 @@ fn an_archive_can_be_begun_filled_in_and_finished() {
     // Nothing is filled in yet: every gap is named with a line to write.
     let said = bench.run(&["check", "studio"]).ends(1);
     for part in [
-        "`studio` is missing",
-        "`weaver` is missing",
-        "`made` is missing",
-        "`height` is missing",
+        "after `studio`",
+        "after `weaver`",
+        "after `made`",
+        "after `height`",
     ] {
         assert!(said.err.contains(part), "{part}\n{}", said.err);
     }

@@ -275,3 +275,12 @@ fn a_damaged_former_bundle_is_not_built_upon() {
     );
     assert!(!bench.path("finished/bundles/p.r2.zip").exists());
 }
+
+#[test]
+fn the_folder_of_one_piece_is_recognised_and_nothing_is_made_in_it() {
+    let bench = Bench::with_pieces(&[("sea-door", SMALL_PIECE)]);
+    let before = bench.files("");
+    let said = bench.run(&["finish", "studio/pieces/sea-door"]).ends(1);
+    assert!(said.err.contains("`--piece sea-door`"), "{}", said.err);
+    assert!(bench.files("") == before);
+}
