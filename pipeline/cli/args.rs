@@ -7,6 +7,7 @@ use std::path::PathBuf;
 #[derive(Parser)]
 #[command(
     name = "offloom",
+    bin_name = "offloom",
     version,
     propagate_version = true,
     arg_required_else_help = true,
@@ -76,7 +77,7 @@ pub(super) struct Begin {
     /// The archive's folder
     pub archive: PathBuf,
     /// Make a folder for a piece, of this name
-    #[arg(long, value_name = "SLUG")]
+    #[arg(long, value_name = "NAME")]
     pub piece: Option<String>,
     /// The piece's title
     #[arg(long, requires = "piece")]
@@ -96,7 +97,7 @@ pub(super) struct Check {
     /// The archive's folder
     pub archive: PathBuf,
     /// Only this piece; may be given several times
-    #[arg(long, value_name = "SLUG")]
+    #[arg(long, value_name = "NAME")]
     pub piece: Vec<String>,
 }
 
@@ -117,13 +118,13 @@ pub(super) struct Finish {
     /// The archive's folder
     pub archive: PathBuf,
     /// Only this piece; may be given several times
-    #[arg(long, value_name = "SLUG")]
+    #[arg(long, value_name = "NAME")]
     pub piece: Vec<String>,
     /// Where the output goes [default: ARCHIVE/finished]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Issue a new revision of this piece's bundle even if nothing changed
-    #[arg(long, value_name = "SLUG")]
+    #[arg(long, value_name = "NAME")]
     pub reissue: Vec<String>,
     /// Threads to work with [default: every core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]

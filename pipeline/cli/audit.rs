@@ -63,11 +63,13 @@ pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
 
 fn tell(screen: &Screen, verdict: &Verdict) {
     let path = screen.strong(&verdict.path.display().to_string());
+    let how = match verdict.algorithms.as_slice() {
+        [] => "no checksum could be read".to_string(),
+        all => format!("checked with {}", all.join(" and ")),
+    };
     let standing = format!(
-        "{path}: {}, {} files, checked with {}",
-        verdict.standing,
-        verdict.payload_files,
-        verdict.algorithms.join(" and ")
+        "{path}: {}, {} files, {how}",
+        verdict.standing, verdict.payload_files
     );
     if verdict.is_valid() {
         screen.tell(&standing);

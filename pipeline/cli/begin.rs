@@ -32,7 +32,7 @@ pub(super) fn run(screen: &Screen, asked: &Begin) -> Exit {
             Exit::Done
         }
         Err(message) => {
-            screen.fail(&message);
+            screen.refuse(&message);
             Exit::Failed
         }
     }

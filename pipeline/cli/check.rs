@@ -14,12 +14,12 @@ pub(super) fn run(screen: &Screen, asked: &Check, stop: &Stop) -> Exit {
     let archive = match Archive::read(&asked.archive) {
         Ok(archive) => archive,
         Err(error) => {
-            screen.fail(&error.to_string());
+            screen.refuse(&error.to_string());
             return Exit::Failed;
         }
     };
     if let Some(message) = unknown_pieces(&archive, &asked.piece) {
-        screen.fail(&message);
+        screen.refuse(&message);
         return Exit::Failed;
     }
     let bar = progress::bar(screen, archive.pieces.len() as u64, "checking");

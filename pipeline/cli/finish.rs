@@ -42,13 +42,13 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
     let archive = match Archive::read(&asked.archive) {
         Ok(archive) => archive,
         Err(error) => {
-            screen.fail(&error.to_string());
+            screen.refuse(&error.to_string());
             return Exit::Failed;
         }
     };
     let named: Vec<String> = asked.piece.iter().chain(&asked.reissue).cloned().collect();
     if let Some(message) = unknown_pieces(&archive, &named) {
-        screen.fail(&message);
+        screen.refuse(&message);
         return Exit::Failed;
     }
     let out = asked
@@ -76,7 +76,7 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         Ok(outcome) => outcome,
         Err(_) if stop.asked() => return Exit::Stopped,
         Err(error) => {
-            screen.fail(&error.to_string());
+            screen.refuse(&error.to_string());
             return Exit::Failed;
         }
     };

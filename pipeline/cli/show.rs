@@ -77,6 +77,15 @@ impl Screen {
         let _ = writeln!(std::io::stderr().lock(), "offloom: {text}");
     }
 
+    /// Why nothing was done at all: in words to standard error, and where JSON is wanted as its one
+    /// document too.
+    pub fn refuse(&self, message: &str) {
+        if self.json {
+            self.document(&json!({ "error": message }));
+        }
+        self.fail(message);
+    }
+
     /// Findings, to standard error.
     pub fn findings(&self, findings: &[Finding], sources: &Sources) {
         let renderer = if self.color_err {

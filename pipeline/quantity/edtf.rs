@@ -192,7 +192,13 @@ impl EdtfDate {
         if text.contains('T') {
             return Err(wrong("; leave the time of day out"));
         }
-        if text.contains(['x', 'u']) {
+        for about in ["about", "around", "circa", "ca.", "ca", "c.", "c"] {
+            let year = text.strip_prefix(about).map(str::trim_start);
+            if let Some(year) = year.filter(|y| y.starts_with(|c: char| c.is_ascii_digit())) {
+                return Err(wrong(&format!("; for \"about {year}\" write `{year}~`")));
+            }
+        }
+        if text.contains(['x', 'u']) && text.starts_with(|c: char| c.is_ascii_digit()) {
             return Err(wrong("; an unknown digit is written with a capital `X`"));
         }
         if text.matches('/').count() == 2 || text.contains('.') && !text.contains("..") {
@@ -389,6 +395,14 @@ mod tests {
             "March 2026",
         ] {
             assert!(Edtf::parse(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_year_about_is_answered_with_how_to_write_it() {
+        for text in ["about 1987", "c. 1987", "circa 1987", "ca 1987"] {
+            let error = Edtf::parse(text).unwrap_err();
+            assert!(error.message.contains("write `1987~`"), "{}", error.message);
         }
     }
 

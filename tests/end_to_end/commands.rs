@@ -209,3 +209,19 @@ fn every_finding_is_explained() {
     assert!(said.out.contains("Wrong:"), "{}", said.out);
     bench.run(&["explain", "no-such-thing"]).ends(2);
 }
+
+#[test]
+fn a_refusal_is_one_json_document_too() {
+    let bench = Bench::with_pieces(&[("p", SMALL_PIECE)]);
+    for wrong in [
+        &["check", "nowhere", "--json"][..],
+        &["finish", "studio", "--piece", "q", "--json"],
+        &["begin", "nowhere", "--piece", "q", "--json"],
+    ] {
+        let said = bench.run(wrong).ends(2).json();
+        assert!(
+            said["error"].as_str().is_some_and(|e| !e.is_empty()),
+            "{said}"
+        );
+    }
+}
