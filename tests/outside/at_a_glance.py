@@ -30,4 +30,4 @@ height = max(page.height for page in pages)
 sheet = Image.new("RGB", (len(pages) * (WIDTH + GAP) + GAP, height + 2 * GAP), (214, 212, 208))
 for i, page in enumerate(pages):
     sheet.paste(page, (GAP + i * (WIDTH + GAP), GAP))
-sheet.quantize(160, dither=Image.Dither.NONE).save(target, optimize=True)
+sheet.save(target, optimize=True)
