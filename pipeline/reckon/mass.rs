@@ -1,7 +1,8 @@
 //! What the piece should weigh from its yarns, and what the scale says.
 
-use super::figure::{Figure, joined};
+use super::figure::Figure;
 use super::size::Size;
+use super::uncertain::Uncertain;
 use super::web::Web;
 use crate::quantity::{ArealMass, Length, Mass};
 use crate::record::{Piece, Used};
@@ -55,17 +56,18 @@ impl Masses {
                     .name
                     .as_ref()
                     .map_or_else(|| format!("weft {}", i + 1), |n| n.value.clone()),
-                mass: w.used.as_ref().map(used),
+                mass: w.used.as_ref().map(|u| used(i, u)),
             })
             .collect();
         let parts: Vec<(String, Option<Figure<Mass>>)> = piece
             .parts
             .iter()
-            .map(|p| {
+            .enumerate()
+            .map(|(i, p)| {
                 let mass = p
                     .used
                     .as_ref()
-                    .map(|u| Figure::read(&u.value, "parts.used"));
+                    .map(|u| Figure::read(&u.value, &format!("parts[{i}].used")));
                 (p.name.value.clone(), mass)
             })
             .collect();
@@ -91,23 +93,13 @@ impl Masses {
             .map(|m| Figure::read(&m.value, "measured.mass"));
         let residual = predicted.as_ref().zip(weighed.as_ref()).map(|(p, w)| {
             Figure::new(
-                w.value.g() - p.value.g(),
-                Some(joined(&[u(p), u(w)])),
-                &["measured.mass", "loom", "warp", "weft", "parts"],
+                w.number() - p.number(),
+                ["measured.mass", "loom", "warp", "weft", "parts"],
             )
         });
         let areal = weighed.as_ref().or(predicted.as_ref()).and_then(|m| {
-            let area = size.area.value.m2();
-            let per = m.value.g() / area;
-            (area > 0.0).then(|| {
-                let mut from = m.from.clone();
-                from.extend(&size.area.from);
-                Figure::new(
-                    per,
-                    Some(per * joined(&[m.relative(), size.area.relative()])),
-                    &from,
-                )
-            })
+            let from = m.from.iter().chain(&size.area.from).cloned();
+            (size.area.value.m2() > 0.0).then(|| Figure::new(m.number() / size.area.number(), from))
         });
         Masses {
             thrums: warp_strung.as_ref().zip(warp.as_ref()).and_then(|(s, w)| {
@@ -142,10 +134,10 @@ fn warp_mass(
     let count = piece.warp.count.as_ref()?;
     let (ends, length) = (web.ends?, length?);
     let g = ends * length.m() * count.resultant.tex() / 1000.0;
+    let doubt = Uncertain::input(1.0, WARP_COUNT_U, "warp.count, nominal");
     Some(Figure::new(
-        g,
-        Some(g * WARP_COUNT_U),
-        &[from, "loom.ends", "warp.count"],
+        doubt.times(g),
+        [from, "loom.ends", "warp.count"],
     ))
 }
 
@@ -153,33 +145,19 @@ fn warp_mass(
 /// practice, no source; ply twist alone shortens a yarn by one to four percent).
 const WARP_COUNT_U: f64 = 0.03;
 
-fn used(used: &Used) -> Figure<Mass> {
+fn used(i: usize, used: &Used) -> Figure<Mass> {
+    let name = format!("weft[{i}].weighed");
     match used {
-        Used::Given(m) => Figure::read(&m.value, "weft.used"),
+        Used::Given(m) => Figure::read(&m.value, &format!("weft[{i}].used")),
         Used::Weighed(s) => {
-            let before = Figure::read(&s.before.value, "weft.weighed");
-            let after = Figure::read(&s.after.value, "weft.weighed");
-            Figure::new(
-                before.value.g() - after.value.g(),
-                Some(joined(&[u(&before), u(&after)])),
-                &["weft.weighed"],
-            )
+            let before = Figure::read(&s.before.value, &format!("{name}.before"));
+            let after = Figure::read(&s.after.value, &format!("{name}.after"));
+            Figure::new(before.number() - after.number(), [name])
         }
     }
-}
-
-fn u(figure: &Figure<Mass>) -> f64 {
-    figure.u.map_or(0.0, Mass::g)
 }
 
 fn total(known: &[&Figure<Mass>]) -> Figure<Mass> {
-    let sum: f64 = known.iter().map(|f| f.value.g()).sum();
-    let us: Vec<f64> = known.iter().map(|f| u(f)).collect();
-    let mut from: Vec<&'static str> = Vec::new();
-    for name in known.iter().flat_map(|f| &f.from) {
-        if !from.contains(name) {
-            from.push(name);
-        }
-    }
-    Figure::new(sum, Some(joined(&us)), &from)
+    let from: Vec<String> = known.iter().flat_map(|f| f.from.clone()).collect();
+    Figure::new(Uncertain::sum(known.iter().map(|f| f.number())), from)
 }

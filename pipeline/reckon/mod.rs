@@ -3,18 +3,24 @@
 
 mod fibre;
 mod figure;
+mod ledger;
 mod mass;
+mod printed;
 mod report;
 mod size;
 mod time;
+mod uncertain;
 mod web;
 mod yarn;
 
 pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
 pub use figure::Figure;
+pub use ledger::{Amount, Entry};
 pub use mass::{Masses, WeftMass};
+pub use printed::{printed, significant};
 pub use size::{Size, bretschneider};
 pub use time::{Point, TimeAtWork};
+pub use uncertain::Uncertain;
 pub use web::Web;
 pub use yarn::Yarn;
 
@@ -57,5 +63,12 @@ impl Reckoning {
             fibre,
             time,
         }
+    }
+
+    /// Every figure as an entry of the ledger, subject by subject.
+    pub fn entries(&self) -> Vec<Entry> {
+        let mut all = Vec::new();
+        all.extend(self.size.entries());
+        all
     }
 }

@@ -1,7 +1,9 @@
 //! Size and area of the piece as it hangs.
 
-use super::figure::{Figure, joined, square};
-use crate::quantity::{Area, Dimension, Length, Reading};
+use super::figure::{Figure, source};
+use super::ledger::Entry;
+use super::uncertain::Uncertain;
+use crate::quantity::{Area, Length, Reading};
 use crate::record::{At, Piece};
 
 /// How large the piece is.
@@ -28,18 +30,10 @@ impl Size {
     /// Reckons the size. Height and width are never empty in a record.
     pub fn of(piece: &Piece) -> Size {
         let m = &piece.measured;
-        let zero = || Figure::new(0.0, None, &[]);
+        let zero = || Figure::new(Uncertain::exact(0.0), [""; 0]);
         let mean_height = Figure::mean(&m.height, "measured.height").unwrap_or_else(zero);
         let mean_width = Figure::mean(&m.width, "measured.width").unwrap_or_else(zero);
-        let relative = joined(&[mean_height.relative(), mean_width.relative()]);
-        let plain = mean_height.value.by(mean_width.value).m2();
-        let (area, from): (f64, &[&str]) = match quadrilateral(piece) {
-            Some(area) => (
-                area,
-                &["measured.height", "measured.width", "measured.diagonals"],
-            ),
-            None => (plain, &["measured.height", "measured.width"]),
-        };
+        let plain = (mean_height.number() * mean_width.number()).times(1e-6);
         let lean = m
             .diagonals
             .as_ref()
@@ -51,7 +45,7 @@ impl Size {
                 .thickness
                 .as_ref()
                 .map(|t| Figure::read(&t.value, "measured.thickness")),
-            area: Figure::new(area, Some(area * relative), from),
+            area: Figure::new(plain, ["measured.height", "measured.width"]),
             lean,
             mean_height,
             mean_width,
@@ -59,26 +53,25 @@ impl Size {
     }
 }
 
-fn greatest(all: &[At<Reading<Length>>], from: &'static str) -> Option<Figure<Length>> {
-    all.iter()
-        .max_by(|a, b| a.value.value.base().total_cmp(&b.value.value.base()))
-        .map(|r| Figure::read(&r.value, from))
+impl Size {
+    /// The ledger's entries.
+    pub fn entries(&self) -> Vec<Entry> {
+        let area = Entry::uncertain("size.area", "area of the face", self.area.number(), "m2")
+            .by("A = H × W", "")
+            .source("elementary geometry")
+            .from(self.area.from.clone());
+        vec![area]
+    }
 }
 
-/// The area from both sides' end readings and both diagonals, m².
-fn quadrilateral(piece: &Piece) -> Option<f64> {
-    let m = &piece.measured;
-    let [p, q] = m.diagonals.as_ref()?;
-    let end = |all: &[At<Reading<Length>>]| {
-        Some((all.first()?.value.value.m(), all.last()?.value.value.m()))
-    };
-    let (left, right) = end(&m.height)?;
-    let (top, foot) = end(&m.width)?;
-    bretschneider(
-        [top, right, foot, left],
-        p.value.value.m(),
-        q.value.value.m(),
-    )
+fn greatest(all: &[At<Reading<Length>>], from: &str) -> Option<Figure<Length>> {
+    all.iter()
+        .enumerate()
+        .max_by(|a, b| {
+            let mm = |r: &At<Reading<Length>>| r.value.value.mm();
+            mm(a.1).total_cmp(&mm(b.1))
+        })
+        .map(|(i, r)| Figure::read(&r.value, &source(from, i)))
 }
 
 /// The area of a quadrilateral from its sides in order and both diagonals, in the square of their
@@ -86,7 +79,8 @@ fn quadrilateral(piece: &Piece) -> Option<f64> {
 /// formula. `None` where no such figure exists.
 pub fn bretschneider(sides: [f64; 4], p: f64, q: f64) -> Option<f64> {
     let [a, b, c, d] = sides;
-    let inner = 4.0 * square(p) * square(q) - square(square(b) + square(d) - square(a) - square(c));
+    let e = b * b + d * d - a * a - c * c;
+    let inner = 4.0 * p * p * q * q - e * e;
     (inner > 0.0).then(|| inner.sqrt() / 4.0)
 }
 
@@ -96,7 +90,7 @@ fn lean(p: Length, q: Length, width: Length) -> Length {
     if width.mm() <= 0.0 {
         return Length::from_mm(0.0);
     }
-    Length::from_mm((square(p.mm()) - square(q.mm())) / (4.0 * width.mm()))
+    Length::from_mm(((p.mm() - q.mm()) * (p.mm() + q.mm())) / (4.0 * width.mm()))
 }
 
 #[cfg(test)]

@@ -3,15 +3,18 @@
 Nothing here knows how offloom works inside; the checks see what a stranger sees.
 """
 
+import json
+import os
 import pathlib
 import shutil
 import subprocess
 import zipfile
 
 import pytest
+import yaml
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
-PROGRAM = ROOT / "target" / "release" / "offloom"
+PROGRAM = pathlib.Path(os.environ.get("OFFLOOM", ROOT / "target" / "release" / "offloom"))
 
 
 def run(*arguments, **more):
@@ -62,3 +65,35 @@ def bags(bundles, tmp_path_factory):
         assert len(inside) == 1, "a bundle unpacks to one folder"
         folders.append(inside[0])
     return folders
+
+
+@pytest.fixture()
+def reckon(tmp_path):
+    """Reckons pieces given as dictionaries: `reckon(piece, ...)` gives, for each, its figures by name.
+
+    A piece needs only the fields that matter; the rest is as in a plain one. `studio` and `notes`
+    (text of notes.md, the same for all) may be given too.
+    """
+
+    def make(*pieces, studio=None, notes=None):
+        home = tmp_path / f"archive-{len(list(tmp_path.iterdir()))}"
+        home.mkdir()
+        house = {"studio": "Brackwater Tapestry", "weaver": "Ottilie Brackwater", "currency": "GBP"}
+        (home / "studio.yaml").write_text(yaml.safe_dump(house | (studio or {})))
+        plain = {
+            "title": "Low Water",
+            "made": "2026-03/2026-06",
+            "warp": {"count": "Ne 12/6", "fibre": {"cotton": 100}},
+            "weft": [{"name": "sea green", "count": "NeW 2/8", "fibre": {"wool": 100}, "used": "410 g"}],
+            "measured": {"height": "121.4 cm", "width": "166.0 cm"},
+        }
+        for number, piece in enumerate(pieces):
+            folder = home / "pieces" / f"piece-{number:05}"
+            folder.mkdir(parents=True)
+            (folder / "piece.yaml").write_text(yaml.safe_dump(plain | piece, sort_keys=False, allow_unicode=True))
+            if notes:
+                (folder / "notes.md").write_text(notes)
+        answer = json.loads(run(PROGRAM, "finish", home, "--explain", "all", "--json"))
+        return [{entry["name"]: entry for entry in piece["figures"]} for piece in answer["pieces"]]
+
+    return make
