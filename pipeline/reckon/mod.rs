@@ -8,6 +8,7 @@ mod mass;
 mod printed;
 mod report;
 mod size;
+pub mod slip;
 mod time;
 mod uncertain;
 mod web;
