@@ -128,7 +128,7 @@ impl YarnCount {
     }
 
     /// The same count with its plies mistaken: passed over (`Nm 8/2` for eight to the kilogram as it
-    /// is), or forgotten where none are written (`Nm 8` for two or three plies of it).
+    /// is), or forgotten where none are written (`Ne 12` for a twine of six).
     pub fn with_other_plies(&self) -> Vec<YarnCount> {
         let Some(entry) = INDIRECT.iter().find(|entry| entry.1 == self.system) else {
             return Vec::new();
@@ -142,7 +142,11 @@ impl YarnCount {
                 n => format!("{} {count}/{n}", entry.0),
             }
         };
-        let others: &[u32] = if self.plies > 1 { &[1] } else { &[2, 3] };
+        let others: &[u32] = if self.plies > 1 {
+            &[1]
+        } else {
+            &[2, 3, 4, 5, 6, 8, 9, 10, 12, 15, 18]
+        };
         others
             .iter()
             .filter_map(|plies| YarnCount::parse(&written(*plies)).ok())

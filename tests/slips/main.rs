@@ -96,14 +96,20 @@ fn the_slip_that_was_made_is_named_first() {
                 if std::env::var("SHOW").is_ok() {
                     println!("{seed} {planted:?} rank {other:?}: {:?}", found[0].said);
                     for s in &found[0].slips {
-                        println!("    {:.2} {:?} {} {}", s.likelihood, s.kinds, s.field, s.words);
+                        println!(
+                            "    {:.2} {:?} {} {}",
+                            s.likelihood, s.kinds, s.field, s.words
+                        );
                     }
                 }
             }
         }
     }
     let sum = |f: fn(&Tally) -> u32| tallies.values().map(f).sum::<u32>();
-    println!("{:<12} planted detected first  in three   first instead", "kind");
+    println!(
+        "{:<12} planted detected first  in three   first instead",
+        "kind"
+    );
     for (kind, t) in &tallies {
         println!(
             "{:<12} {:>7} {:>8} {:>5} {:>9}   {:?}",
@@ -122,6 +128,12 @@ fn the_slip_that_was_made_is_named_first() {
         100.0 * f64::from(three) / f64::from(detected)
     );
     assert!(detected > 400, "{detected}");
-    assert!(first * 100 >= detected * 85, "first in {first} of {detected}");
-    assert!(three * 100 >= detected * 97, "among three in {three} of {detected}");
+    assert!(
+        first * 100 >= detected * 85,
+        "first in {first} of {detected}"
+    );
+    assert!(
+        three * 100 >= detected * 97,
+        "among three in {three} of {detected}"
+    );
 }

@@ -103,9 +103,17 @@ impl Written {
         };
         let (wide, high) = (dice.from(45.0, 230.0), dice.from(45.0, 230.0));
         // Rounded as it was strung.
-        let wide = if inches { (wide / 2.54).round() * 2.54 } else { wide.round() };
+        let wide = if inches {
+            (wide / 2.54).round() * 2.54
+        } else {
+            wide.round()
+        };
         let ends = (2.0 * (per_cm * wide / 2.0).round()).max(2.0);
-        let hem = if inches { 2.54 } else { *dice.one(&[2.0, 2.5, 3.0]) };
+        let hem = if inches {
+            2.54
+        } else {
+            *dice.one(&[2.0, 2.5, 3.0])
+        };
         let strung = (high + 2.0 * hem + dice.from(35.0, 75.0)).round();
         // The warp yarn that leaves between it and its neighbours about three times its diameter.
         let tex_wanted = {
@@ -129,21 +137,30 @@ impl Written {
             })
             .map(|(c, t)| (c.to_string(), *t))
             .unwrap();
-        let across = wide * (1.0 - dice.from(0.005, 0.04));
-        let along = high * (1.0 - dice.from(0.008, 0.05));
+        let across = wide * (1.0 - dice.from(0.0, 0.05));
+        let along = high * (1.0 - dice.from(0.005, 0.06));
         let sideways = dice.chance(0.35);
-        let (height, width) = if sideways { (across, along) } else { (along, across) };
+        let (height, width) = if sideways {
+            (across, along)
+        } else {
+            (along, across)
+        };
         let area = height * width / 1e4;
 
         let weft_total = 1000.0 * area * dice.from(0.85, 1.65);
         let n = 2 + dice.below(8);
         let raw: Vec<f64> = (0..n).map(|_| dice.from(0.25, 1.0)).collect();
         let sum: f64 = raw.iter().sum();
-        let systems = [("NeW 8/2", 221.453), ("Nm 8/2", 250.0), ("NeW 12/3", 221.453), ("Nm 6/1", 166.667)];
+        let systems = [
+            ("NeW 8/2", 221.453),
+            ("Nm 8/2", 250.0),
+            ("NeW 12/3", 221.453),
+            ("Nm 6/1", 166.667),
+        ];
         let mut weft = Vec::new();
         for (i, share) in raw.iter().enumerate() {
             let inside = weft_total * share / sum;
-            let used = inside * (1.0 + dice.from(0.0, 0.025));
+            let used = inside * (1.0 + dice.from(0.0, 0.035));
             let (count, tex) = *dice.one(&systems);
             let grams = |g: f64| format!("{} g", places(g, 0));
             let kilos = |g: f64| format!("{} kg", places(g / 1000.0, 2));
@@ -166,11 +183,12 @@ impl Written {
                 used: written,
             });
         }
-        let warp = ends * (high + 2.0 * hem) / 100.0 * warp_tex / 1000.0 * (1.0 + 0.025 * dice.normal());
+        let warp =
+            ends * (high + 2.0 * hem) / 100.0 * warp_tex / 1000.0 * (1.0 + 0.025 * dice.normal());
         let lining = dice.chance(0.45).then(|| area * dice.from(170.0, 260.0));
         let heading = dice.chance(0.5).then(|| width * dice.from(0.35, 0.6));
         let total = warp + weft_total + lining.unwrap_or(0.0) + heading.unwrap_or(0.0);
-        let weighed = total * (1.0 + 0.008 * dice.normal());
+        let weighed = total * (1.0 + 0.012 * dice.normal());
         let mass = dice.chance(0.92).then(|| {
             if inches {
                 format!("{} lb", places(weighed / 453.592_37, 2))
@@ -189,7 +207,10 @@ impl Written {
         let diagonal = (height * height + width * width).sqrt();
         let diagonals = dice.chance(0.6).then(|| {
             let lean = 0.002 * dice.normal();
-            [length(diagonal * (1.0 + lean), 1), length(diagonal * (1.0 - lean), 1)]
+            [
+                length(diagonal * (1.0 + lean), 1),
+                length(diagonal * (1.0 - lean), 1),
+            ]
         });
         let thickness = dice.chance(0.7).then(|| {
             let mm = weighed / area / 1000.0 / 0.42 * (1.0 + 0.2 * dice.normal()).max(0.5);
@@ -219,7 +240,9 @@ impl Written {
             thickness,
             mass,
             notes,
-            photo: dice.chance(0.8).then(|| width / height * (1.0 + 0.015 * dice.normal())),
+            photo: dice
+                .chance(0.8)
+                .then(|| width / height * (1.0 + 0.015 * dice.normal())),
         }
     }
 
@@ -239,7 +262,12 @@ impl Written {
             hours -= today;
             let done = high * (1.0 - (hours / all).max(0.0));
             notes.push((
-                format!("{}-{:02}-{:02}", 2020 + day / 336, 1 + day / 28 % 12, 1 + day % 28),
+                format!(
+                    "{}-{:02}-{:02}",
+                    2020 + day / 336,
+                    1 + day / 28 % 12,
+                    1 + day % 28
+                ),
                 format!("{} h", places(today, 1)),
                 length(done, 1),
             ));
@@ -252,23 +280,38 @@ impl Written {
     pub fn yaml(&self) -> String {
         let mut out = format!(
             "title: Trial\nmade: 2020/2024\ntop: {}\nloom:\n  sett: {}\n  ends: {}\n  width: {}\n  woven: {}\n  warp_length: {}\n  hems: {{start: {}, finish: {}}}\nwarp: {{count: {}, fibre: {{cotton: 100}}}}\nweft:\n",
-            self.top, self.sett, self.ends, self.width, self.woven, self.warp_length, self.hems[0], self.hems[1], self.warp_count
+            self.top,
+            self.sett,
+            self.ends,
+            self.width,
+            self.woven,
+            self.warp_length,
+            self.hems[0],
+            self.hems[1],
+            self.warp_count
         );
         for y in &self.weft {
             let used = match &y.used {
                 Used::Given(t) | Used::Reeled(t) => format!("used: {t}"),
                 Used::Weighed(b, a) => format!("weighed: {{before: {b}, after: {a}}}"),
             };
-            out.push_str(&format!("  - {{name: {}, count: {}, fibre: {{wool: 100}}, {used}}}\n", y.name, y.count));
+            out.push_str(&format!(
+                "  - {{name: {}, count: {}, fibre: {{wool: 100}}, {used}}}\n",
+                y.name, y.count
+            ));
         }
         if self.lining.is_some() || self.heading.is_some() {
             out.push_str("parts:\n");
         }
         if let Some(g) = &self.lining {
-            out.push_str(&format!("  lining: {{fibre: {{cotton: 100}}, used: {g}}}\n"));
+            out.push_str(&format!(
+                "  lining: {{fibre: {{cotton: 100}}, used: {g}}}\n"
+            ));
         }
         if let Some(g) = &self.heading {
-            out.push_str(&format!("  heading: {{method: hook-and-loop, fibre: {{polyamide: 100}}, used: {g}}}\n"));
+            out.push_str(&format!(
+                "  heading: {{method: hook-and-loop, fibre: {{polyamide: 100}}, used: {g}}}\n"
+            ));
         }
         out.push_str(&format!(
             "measured:\n  height: [{}]\n  width: [{}]\n",

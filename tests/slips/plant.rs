@@ -9,8 +9,8 @@ pub struct Planted {
     pub kind: Kind,
     /// The field, or empty where the kind alone tells it.
     pub field: String,
-    pub was: String,
-    pub now: String,
+    /// The figure before and after, for whoever reads what went wrong.
+    pub change: String,
 }
 
 pub const KINDS: &[Kind] = &[
@@ -75,7 +75,11 @@ fn counts(w: &mut Written) -> Vec<(String, &mut String)> {
 }
 
 fn swapped_digits(text: &str, dice: &mut Dice) -> Option<String> {
-    let digits: Vec<usize> = text.char_indices().filter(|(_, c)| c.is_ascii_digit()).map(|(i, _)| i).collect();
+    let digits: Vec<usize> = text
+        .char_indices()
+        .filter(|(_, c)| c.is_ascii_digit())
+        .map(|(i, _)| i)
+        .collect();
     let pairs: Vec<(usize, usize)> = digits
         .windows(2)
         .map(|p| (p[0], p[1]))
@@ -116,7 +120,11 @@ fn shifted_point(text: &str, dice: &mut Dice) -> Option<String> {
     };
     let whole = whole.trim_start_matches('0');
     let whole = if whole.is_empty() { "0" } else { whole };
-    let number = if part.is_empty() { whole.to_string() } else { format!("{whole}.{part}") };
+    let number = if part.is_empty() {
+        whole.to_string()
+    } else {
+        format!("{whole}.{part}")
+    };
     Some(format!("{number} {unit}").trim().to_string())
 }
 
@@ -143,8 +151,7 @@ pub fn plant(true_piece: &Written, kind: Kind, dice: &mut Dice) -> Option<(Writt
     let planted = |field: &str, was: &str, now: &str| Planted {
         kind,
         field: field.to_string(),
-        was: was.to_string(),
-        now: now.to_string(),
+        change: format!("{was} -> {now}"),
     };
     let told = match kind {
         Kind::Unit | Kind::Digits | Kind::Point => {
@@ -166,7 +173,10 @@ pub fn plant(true_piece: &Written, kind: Kind, dice: &mut Dice) -> Option<(Writt
             let (field, text) = &mut all[n];
             let (system, figures) = text.split_once(' ')?;
             let now = if kind == Kind::CountSystem {
-                let others: Vec<&str> = ["Ne", "NeW", "NeL", "Nm"].into_iter().filter(|s| *s != system).collect();
+                let others: Vec<&str> = ["Ne", "NeW", "NeL", "Nm"]
+                    .into_iter()
+                    .filter(|s| *s != system)
+                    .collect();
                 format!("{} {figures}", dice.one(&others))
             } else {
                 format!("{system} {}", figures.split_once('/')?.0)
@@ -189,7 +199,10 @@ pub fn plant(true_piece: &Written, kind: Kind, dice: &mut Dice) -> Option<(Writt
         Kind::Hems => {
             let add = |text: &str, hems: &[String; 2]| -> Option<String> {
                 let (number, unit) = text.split_once(' ')?;
-                let both: f64 = hems.iter().filter_map(|h| h.split_once(' ')?.0.parse::<f64>().ok()).sum();
+                let both: f64 = hems
+                    .iter()
+                    .filter_map(|h| h.split_once(' ')?.0.parse::<f64>().ok())
+                    .sum();
                 Some(format!("{:.1} {unit}", number.parse::<f64>().ok()? + both))
             };
             let hems = w.hems.clone();
@@ -211,7 +224,9 @@ pub fn plant(true_piece: &Written, kind: Kind, dice: &mut Dice) -> Option<(Writt
             }
         }
         Kind::BeforeAfter => {
-            let all: Vec<usize> = (0..w.weft.len()).filter(|i| matches!(w.weft[*i].used, Used::Weighed(..))).collect();
+            let all: Vec<usize> = (0..w.weft.len())
+                .filter(|i| matches!(w.weft[*i].used, Used::Weighed(..)))
+                .collect();
             if all.is_empty() {
                 return None;
             }
@@ -238,7 +253,10 @@ pub fn plant(true_piece: &Written, kind: Kind, dice: &mut Dice) -> Option<(Writt
         Kind::Cone => {
             let cone = dice.from(40.0, 180.0);
             let all: Vec<usize> = (0..w.weft.len())
-                .filter(|i| matches!(&w.weft[*i].used, Used::Given(t) if t.ends_with(" g")) || matches!(&w.weft[*i].used, Used::Weighed(..)))
+                .filter(|i| {
+                    matches!(&w.weft[*i].used, Used::Given(t) if t.ends_with(" g"))
+                        || matches!(&w.weft[*i].used, Used::Weighed(..))
+                })
                 .collect();
             if all.is_empty() {
                 return None;

@@ -1,6 +1,6 @@
 //! Every single slip there may be in a record: what was mistaken, where, and the figures without it.
 
-use super::facts::{Facts, Value, grams, tex};
+use super::facts::{Facts, Value, grams, odd, tex, usual};
 use super::rewriting::{Pen, others, transposed};
 use crate::quantity::{Dimension, Length, Mass, Reading, YarnCount};
 use crate::record::{At, Piece, Place, Used};
@@ -45,6 +45,8 @@ pub(super) struct Candidate {
     /// "`mass` is `4.31 lb` and not `4.31 kg`".
     pub words: String,
     pub facts: Facts,
+    /// The figure without the slip, where it is one figure.
+    pub value: Option<f64>,
     /// Where the slip leaves a figure open: the logarithm of how likely the figure is that would fit.
     pub open: f64,
 }
@@ -81,8 +83,15 @@ impl Desk<'_> {
             place: place.clone(),
             words,
             facts,
+            value: None,
             open: 0.0,
         });
+    }
+
+    fn valued(&mut self, value: f64) {
+        if let Some(last) = self.found.last_mut() {
+            last.value = Some(value);
+        }
     }
 
     /// The slips of the pen in one reading; `put` puts the other value into the figures.
@@ -107,6 +116,7 @@ impl Desk<'_> {
                 other.text, reading.value.text
             );
             self.add(kind, field, &reading.place, words, facts);
+            self.valued(other.value.base());
         }
     }
 
@@ -127,6 +137,7 @@ impl Desk<'_> {
             put(&mut facts, other.resultant.tex());
             let words = format!("{label} is `{}` and not `{}`", other.text, count.value.text);
             self.add(kind, field, &count.place, words, facts);
+            self.valued(other.resultant.tex());
         }
         // tex for dtex, and the other way round.
         let text = &count.value.text;
@@ -337,6 +348,14 @@ impl Desk<'_> {
     }
 
     fn yarns(&mut self, piece: &Piece) {
+        let each: Vec<Option<f64>> = piece
+            .weft
+            .iter()
+            .map(|w| grams(w.used.as_ref()?, tex(&w.count)))
+            .collect();
+        let usual = usual(&each);
+        let mut oddness: Vec<f64> = each.iter().flatten().map(|g| odd(*g, usual)).collect();
+        oddness.sort_by(f64::total_cmp);
         let mut listed: BTreeMap<(String, String), usize> = BTreeMap::new();
         for (i, yarn) in piece.weft.iter().enumerate() {
             let name = yarn
@@ -349,6 +368,15 @@ impl Desk<'_> {
             let put = |f: &mut Facts, g: f64| {
                 if let (Some(weft), Some(now)) = (f.weft, now) {
                     f.weft = Some(weft - now + g);
+                    // The oddest of the others, or this one as it would be.
+                    let own = odd(now, usual);
+                    let (oddest, next) = match oddness.as_slice() {
+                        [.., next, oddest] => (*oddest, *next),
+                        [oddest] => (*oddest, 0.0),
+                        [] => (0.0, 0.0),
+                    };
+                    let others = if own >= oddest { next } else { oddest };
+                    f.oddest = others.max(odd(g, usual));
                     f.negative = f.negative + u32::from(g <= 0.0) - u32::from(now <= 0.0);
                 }
             };
@@ -455,6 +483,7 @@ impl Desk<'_> {
                 place: piece.weft.first().map_or(&self.file, |w| &w.place).clone(),
                 words: format!("a yarn of about {} is not listed", about(wanted)),
                 facts,
+                value: None,
                 open: open(wanted, usual, 0.8),
             });
         } else if wanted < 0.0 {
@@ -472,6 +501,7 @@ impl Desk<'_> {
                         about(-wanted)
                     ),
                     facts,
+                    value: None,
                     open: open(-wanted, 90.0, 0.7),
                 });
             }

@@ -56,6 +56,8 @@ pub(super) struct Facts {
     pub weft: Option<f64>,
     /// Yarns whose mass comes out as nothing or less.
     pub negative: u32,
+    /// The yarn furthest from the usual one, see [`odd`].
+    pub oddest: f64,
     /// All parts together, where every part's mass is known.
     pub parts: Option<f64>,
     /// The greatest height noted.
@@ -64,6 +66,23 @@ pub(super) struct Facts {
     pub hours: Option<f64>,
     pub sideways: bool,
     pub photo: Option<Shape>,
+}
+
+/// How odd a yarn's mass is beside the others', in standard deviations. Accents of a few grams stand
+/// beside grounds of a kilogram: the spread is wide (own rule).
+pub(super) fn odd(g: f64, usual: f64) -> f64 {
+    if g > 0.0 && usual > 0.0 {
+        (libm::log(g / usual) / 1.4).abs()
+    } else {
+        0.0
+    }
+}
+
+/// The mass in the middle of all known ones.
+pub(super) fn usual(all: &[Option<f64>]) -> f64 {
+    let mut known: Vec<f64> = all.iter().flatten().copied().filter(|g| *g > 0.0).collect();
+    known.sort_by(f64::total_cmp);
+    known.get(known.len() / 2).copied().unwrap_or(0.0)
 }
 
 /// Grams of a weft yarn in the piece.
@@ -121,6 +140,11 @@ impl Facts {
             mass: m.mass.as_ref().map(|m| Value::of(&m.value)),
             warp_tex: tex(&piece.warp.count).map(Value::exact),
             negative: each.iter().flatten().filter(|g| **g <= 0.0).count() as u32,
+            oddest: {
+                let usual = usual(&each);
+                let known = each.iter().flatten();
+                known.map(|g| odd(*g, usual)).fold(0.0, f64::max)
+            },
             weft: each
                 .into_iter()
                 .collect::<Option<Vec<f64>>>()

@@ -24,7 +24,7 @@ use relation::{Score, scores};
 use std::collections::BTreeMap;
 
 /// How many standard deviations a relation may be off before it counts as a contradiction.
-const LIMIT: f64 = 3.5;
+const LIMIT: f64 = 3.3;
 /// How many a relation may be off with the slip mended.
 const MENDED: f64 = 3.0;
 
@@ -194,18 +194,8 @@ fn ranked<'a, 'b>(
 /// Whether two slips in one field lead to the same figure: `121.4 mm` may be a wrong unit or a wrong
 /// point, and what to write is the same.
 fn alike(a: &Candidate, b: &Candidate) -> bool {
-    let close = |x: Option<f64>, y: Option<f64>| match (x, y) {
-        (Some(x), Some(y)) => (x - y).abs() <= 1e-9 * x.abs().max(y.abs()),
-        (None, None) => true,
-        _ => false,
-    };
-    a.field == b.field
-        && close(a.facts.predicted(), b.facts.predicted())
-        && close(a.facts.area(), b.facts.area())
-        && scores(&a.facts)
-            .iter()
-            .zip(scores(&b.facts))
-            .all(|(x, y)| (x.z - y.z).abs() < 1e-6)
+    let same = |(x, y): (f64, f64)| (x - y).abs() <= 1e-9 * x.abs().max(y.abs());
+    a.field == b.field && a.value.zip(b.value).is_some_and(same)
 }
 
 fn contradiction(

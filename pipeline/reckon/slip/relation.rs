@@ -46,6 +46,8 @@ pub enum Relation {
     Hems,
     /// More yarn before than after.
     Used,
+    /// No yarn is out of all proportion to the others.
+    Share,
 }
 
 /// A relation and how far the figures are off it.
@@ -199,6 +201,9 @@ pub(super) fn scores(f: &Facts) -> Vec<Score> {
     for hem in f.hems.iter().flatten() {
         add(Relation::Hems, ln(hem.v / 25.0) / 0.6);
     }
+    if f.oddest > 0.0 {
+        add(Relation::Share, f.oddest);
+    }
     if f.negative > 0 {
         add(Relation::Used, 10.0 * f64::from(f.negative));
     }
@@ -336,6 +341,9 @@ impl Relation {
             ),
             Relation::Extent => format!("the piece is {} by {}", cm(f.height()?), cm(f.width()?)),
             Relation::Hems => format!("the hems are {}", cm(f.both_hems())),
+            Relation::Share => {
+                "one yarn's mass is out of all proportion to the others'".to_string()
+            }
             Relation::Used => "a yarn weighs more after than before".to_string(),
         })
     }
