@@ -1,7 +1,7 @@
 //! The bar on its brackets: what each bracket holds, how far the bar sags at first and for good, what
 //! strains it, and better places for the brackets.
 
-use super::beam::{Beam, Bent, Peak, Spread};
+use super::beam::{Beam, Bent, Local, Peak, Spread};
 use super::load::{GRAVITY, Load};
 use super::materials::{Material, material};
 use super::places;
@@ -54,6 +54,8 @@ pub struct Held {
     pub sag_at: f64,
     /// The sag there, mm.
     pub sag: Uncertain,
+    /// The polynomial that the sag is read from.
+    pub sag_by: Local,
     /// The lasting sag there, mm, from least to most.
     pub lasting: (f64, f64),
     /// How far the left and right end hang below the brackets' line, mm.
@@ -64,6 +66,8 @@ pub struct Held {
     pub steepest: f64,
     /// The greatest moment, either way: mm, N mm.
     pub moment: Peak,
+    /// The polynomial that the moment is read from.
+    pub moment_by: Local,
     /// Greatest bending stress, MPa.
     pub stress: Uncertain,
 }
@@ -211,6 +215,8 @@ impl HungBar {
             at: both.supports.clone(),
             given,
             sag_at: peak.at,
+            sag_by: both.local(peak.at)?,
+            moment_by: both.local(moment.at)?,
             lasting: (least * sag.value, most * sag.value),
             sag,
             ends: (both.sag_at(0.0), both.sag_at(self.length)),

@@ -50,10 +50,13 @@ fn flat(thick: f64, high: f64) -> BarShape {
     }
 }
 
+/// mm below which no bar can sag to speak of, so that examples would say nothing (own rule).
+const SHORT: f64 = 300.0;
+
 /// First sags of common bars, held at their ends and at the two best places.
 pub fn entries(load: &Load, length: f64) -> Vec<Entry> {
-    COMMON
-        .iter()
+    let common = COMMON.iter().filter(|_| length >= SHORT);
+    common
         .flat_map(|(name, words, stuff, shape)| {
             let stuff = material(*stuff);
             let bar = HungBar::new(load, stuff, shape(), length);

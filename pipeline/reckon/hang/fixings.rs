@@ -103,6 +103,11 @@ impl Fixings {
         } else {
             "the piece, without a bar (none is written)"
         };
+        let parts: &[&str] = if self.with_bar {
+            &["hanging.weight", "hanging.bar-weight"]
+        } else {
+            &["hanging.weight"]
+        };
         let factor_source = if self.factor_given {
             "as written"
         } else {
@@ -115,9 +120,16 @@ impl Fixings {
                 &self.total,
                 "N",
             )
-            .by("W + bar's weight", "")
+            .by(
+                if self.with_bar {
+                    "W + bar's weight"
+                } else {
+                    "W"
+                },
+                s(total),
+            )
             .source("statics")
-            .from(["hanging.weight", "hanging.bar-weight"]),
+            .from(parts.iter().copied()),
         ];
         if let Some((each, n)) = self.each.as_ref().zip(self.number) {
             all.push(

@@ -2,6 +2,7 @@
 
 use super::bar::{Held, HungBar};
 use super::bar_entries::{BEAM, places, said};
+use super::beam::Local;
 use super::load::Load;
 use crate::reckon::caution::OVERHEAD;
 use crate::reckon::{Entry, significant};
@@ -59,7 +60,10 @@ impl HungBar {
                 &held.sag,
                 "mm",
             )
-            .by("E I w″″ = load, w = 0 at each bracket", inputs.clone())
+            .by(
+                SAG,
+                sag_worked(&held.sag_by, self.material.stiffness * self.section.inertia),
+            )
             .source(BEAM)
             .from(from)
             .from([ei, "hanging.bar-inertia"])
@@ -134,10 +138,7 @@ impl HungBar {
                 m.value,
                 "N mm",
             )
-            .by(
-                "upward forces to the left times their arms, less the loads times theirs",
-                inputs,
-            )
+            .by(MOMENT, moment_worked(&held.moment_by))
             .source(BEAM)
             .from(from)
             .caution(OVERHEAD),
@@ -190,6 +191,48 @@ impl HungBar {
                 format!("check: {} = {} + {}", all.join(" + "), said(w), said(own))
             }
         }
+    }
+}
+
+/// How a sag is read off, t from a place where all else is known.
+const SAG: &str = "w = (S + A t − M t²/2 − V t³/6 + q t⁴/24 + r t⁵/120) / (E I), S and A the sag and slope times E I, M the moment, V the shear, q the load and r its growth at the place where t begins";
+
+/// How a moment is read off, likewise.
+const MOMENT: &str = "M + V t − q t²/2 − r t³/6";
+
+fn sag_worked(by: &Local, ei: f64) -> String {
+    format!(
+        "t = {} from {} mm; S {}, A {}, M {}, V {}, q {}, r {}; E I = {}",
+        fine(by.t),
+        fine(by.from),
+        fine(by.sag),
+        fine(by.slope),
+        fine(by.moment),
+        fine(by.shear),
+        fine(by.load),
+        fine(by.rise),
+        fine(ei)
+    )
+}
+
+fn moment_worked(by: &Local) -> String {
+    format!(
+        "t = {} from {} mm: {} + {} t − {} t²/2 − {} t³/6",
+        fine(by.t),
+        fine(by.from),
+        fine(by.moment),
+        fine(by.shear),
+        fine(by.load),
+        fine(by.rise)
+    )
+}
+
+/// Eight digits: the terms of the polynomial nearly cancel. What is lost in rounding is nothing.
+fn fine(x: f64) -> String {
+    if x.abs() < 1e-9 {
+        "0".to_string()
+    } else {
+        significant(x, 8)
     }
 }
 

@@ -56,8 +56,8 @@ impl Load {
         uneven((length - loaded) / 2.0, loaded, self.off_centre)
     }
 
-    /// The ledger's entries.
-    pub fn entries(&self) -> Vec<Entry> {
+    /// The ledger's entries; `bar` is the bar's length, mm, where one is written.
+    pub fn entries(&self, bar: Option<f64>) -> Vec<Entry> {
         let (m, w, b) = (self.mass.value, self.weight.value, self.width.value);
         let weight = Entry::uncertain(
             "hanging.weight",
@@ -88,19 +88,21 @@ impl Load {
         let mut all = vec![weight, line];
         if self.off_centre != 0.0 {
             let c = self.off_centre;
-            let words = if self.on_bar(b).is_none() {
+            let on = b.min(bar.unwrap_or(b));
+            let edge = |sign: f64| w / on * 1000.0 * (1.0 + sign * 6.0 * c / on);
+            let words = if self.on_bar(on).is_none() {
                 "lies beside the piece: nothing is reckoned of a bar".to_string()
-            } else if c.abs() * 6.0 <= b {
+            } else if c.abs() * 6.0 <= on {
                 format!(
-                    "the load on the bar is taken to change evenly along the width, from {} to {} N/m",
-                    significant(self.line.value * (1.0 - 6.0 * c / b), 4),
-                    significant(self.line.value * (1.0 + 6.0 * c / b), 4)
+                    "the load is taken to change evenly from {} N/m at the left to {} N/m at the right",
+                    significant(edge(-1.0), 4),
+                    significant(edge(1.0), 4)
                 )
             } else {
                 format!(
-                    "so far aside that the load is taken as a triangle over the {} {} mm of the width, nothing beside them",
+                    "so far aside that the load is taken as a triangle over the {} {} mm, nothing beside them",
                     if c > 0.0 { "right" } else { "left" },
-                    significant(3.0 * (b / 2.0 - c.abs()), 4)
+                    significant(3.0 * (on / 2.0 - c.abs()), 4)
                 )
             };
             all.push(
@@ -110,8 +112,8 @@ impl Load {
                     words,
                 )
                 .by(
-                    "w (1 ± 6 c / width) at the edges, c from the middle to the centre of mass",
-                    format!("c = {} mm", significant(c, 4)),
+                    "W / l (1 ± 6 c / l) at the edges, c from the middle to the centre of mass, l the width on the bar",
+                    format!("c = {} mm, l = {} mm", significant(c, 4), significant(on, 5)),
                 )
                 .source("statics of a load that changes evenly; own rule that it does")
                 .from(["hanging.centre_of_mass", "hanging.line-load"])

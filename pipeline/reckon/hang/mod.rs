@@ -20,7 +20,7 @@ mod tests;
 
 pub use bar::{Held, HungBar, SEEN, Stretch};
 pub use cuts::Cut;
-pub use fixings::{Fixings, Pull};
+pub use fixings::{FACTOR, Fixings, Pull};
 pub use load::{GRAVITY, Load, uneven};
 pub use materials::{Material, material};
 pub use places::best as best_places;
@@ -68,7 +68,8 @@ impl Hanging {
 
     /// The ledger's entries.
     pub fn entries(&self) -> Vec<Entry> {
-        let mut all = self.load.entries();
+        let bar_length = self.bar.as_ref().map(|bar| bar.length);
+        let mut all = self.load.entries(bar_length);
         all.extend(self.support.entries(&self.load));
         match &self.bar {
             Some(bar) => all.extend(bar.entries(&self.load)),

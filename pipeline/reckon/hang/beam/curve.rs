@@ -63,6 +63,29 @@ impl Piece {
     }
 }
 
+/// The polynomial that holds about a place, so that a figure can be redone by hand: with t from `from`,
+/// E·I·w = sag + slope t − moment t²/2 − shear t³/6 + load t⁴/24 + rise t⁵/120, and
+/// M = moment + shear t − load t²/2 − rise t³/6.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Local {
+    /// Where t begins, mm from the bar's left end.
+    pub from: f64,
+    /// t of the place, mm.
+    pub t: f64,
+    /// E·I times the sag where t begins.
+    pub sag: f64,
+    /// E·I times the slope there.
+    pub slope: f64,
+    /// Moment there, N mm.
+    pub moment: f64,
+    /// Shear there, N.
+    pub shear: f64,
+    /// Load there, N/mm.
+    pub load: f64,
+    /// How much the load grows with each mm, N/mm².
+    pub rise: f64,
+}
+
 /// A bar under its loads.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bent {
@@ -107,6 +130,22 @@ impl Bent {
     /// Moment at a place, N mm.
     pub fn moment_at(&self, x: f64) -> f64 {
         self.state_at(x).moment
+    }
+
+    /// The polynomial about a place.
+    pub fn local(&self, x: f64) -> Option<Local> {
+        let piece = self.piece_at(x)?;
+        let s = &piece.start;
+        Some(Local {
+            from: piece.x,
+            t: x - piece.x,
+            sag: s.sag,
+            slope: s.slope,
+            moment: s.moment,
+            shear: s.shear,
+            load: piece.load,
+            rise: piece.rise,
+        })
     }
 
     /// Most sag downwards between two places.
@@ -155,10 +194,15 @@ impl Bent {
     }
 
     fn state_at(&self, x: f64) -> State {
-        let piece = self.pieces.iter().rev().find(|p| p.x <= x);
-        piece.or(self.pieces.first()).map_or(State::default(), |p| {
+        let piece = self.piece_at(x);
+        piece.map_or(State::default(), |p| {
             p.state((x - p.x).clamp(0.0, p.length))
         })
+    }
+
+    fn piece_at(&self, x: f64) -> Option<&Piece> {
+        let piece = self.pieces.iter().rev().find(|p| p.x <= x);
+        piece.or(self.pieces.first())
     }
 }
 

@@ -8,7 +8,7 @@ mod curve;
 #[cfg(test)]
 mod tests;
 
-pub use curve::{Bent, Peak};
+pub use curve::{Bent, Local, Peak};
 
 use curve::{Piece, State};
 
