@@ -227,7 +227,8 @@ impl HungBar {
                 .iter()
                 .map(|s| s.sag / s.length)
                 .fold(0.0, f64::max),
-            stress: join(&|b| b.moment_at(moment.at).abs() / modulus),
+            // The sign of the whole: piece and bar may bend it opposite ways at one place.
+            stress: join(&|b| b.moment_at(moment.at) * moment.value.signum() / modulus),
             moment,
         })
     }
