@@ -88,6 +88,9 @@ mod dates {
     pub mod issued_too_early;
     pub mod measured_before_made;
 }
+mod slips {
+    pub mod figures_disagree;
+}
 mod series {
     pub mod members;
     pub mod series_count_differs;
@@ -214,6 +217,7 @@ pub const CHECKS: &[&Check] = &[
     &hanging::bar_sags::CHECK,
     &hanging::bar_overstressed::CHECK,
     &hanging::bar_does_not_fit::CHECK,
+    &slips::figures_disagree::CHECK,
     &photos::photo_missing::CHECK,
     &photos::photo_unreadable::CHECK,
     &photos::photo_not_read::CHECK,
@@ -267,6 +271,7 @@ pub fn check_piece(subject: &Subject) -> Vec<Finding> {
             rule(subject, &mut findings);
         }
     }
+    slips::figures_disagree::settle(subject, &mut findings);
     findings.into_iter().map(printable).collect()
 }
 

@@ -10,6 +10,7 @@ mod mass;
 mod printed;
 mod report;
 mod size;
+pub mod slip;
 mod time;
 mod uncertain;
 mod web;
@@ -18,9 +19,9 @@ mod yarn;
 pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
 pub use figure::Figure;
 pub use ledger::{Amount, Entry};
-pub use mass::{Masses, WeftMass};
+pub use mass::{Masses, USUAL_AREAL, WeftMass};
 pub use printed::{printed, significant};
-pub use size::{Size, bretschneider};
+pub use size::{Misfit, Size};
 pub use time::{Point, TimeAtWork};
 pub use uncertain::Uncertain;
 pub use web::Web;
@@ -51,7 +52,7 @@ impl Reckoning {
     /// Reckons a piece.
     pub fn of(studio: &Studio, piece: &Piece) -> Reckoning {
         let size = Size::of(piece);
-        let web = Web::of(piece);
+        let web = Web::of(piece, &size);
         let masses = Masses::of(piece, &web, &size);
         let fibre = studio
             .rules
@@ -75,6 +76,9 @@ impl Reckoning {
     pub fn entries(&self) -> Vec<Entry> {
         let mut all = Vec::new();
         all.extend(self.size.entries());
+        all.extend(self.web.entries());
+        all.extend(Yarn::entries(&self.yarns));
+        all.extend(self.masses.entries());
         all.extend(self.hanging.iter().flat_map(hang::Hanging::entries));
         all
     }

@@ -11,7 +11,7 @@ pub(super) fn reckoned<'s>(subject: &Subject<'s>) -> Option<(&'s Hanging, hang::
     let piece = subject.piece;
     let written = piece.hanging.as_ref()?;
     let size = Size::of(piece);
-    let masses = Masses::of(piece, &Web::of(piece), &size);
+    let masses = Masses::of(piece, &Web::of(piece, &size), &size);
     Some((written, hang::Hanging::of(piece, &size, &masses)?))
 }
 
