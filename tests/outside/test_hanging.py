@@ -392,6 +392,6 @@ def test_fixings_and_pull_follow_from_statics(reckon):
 def test_every_weight_overhead_comes_with_its_caution(many):
     for entries, _ in many[:20]:
         for name in ["hanging.weight", "hanging.line-load", "hanging.reaction-1", "hanging.sag", "hanging.stress",
-                     "hanging.wall-load", "hanging.fixing-design-load", "hanging.best-places", "hanging.support"]:
+                     "hanging.wall-load", "hanging.fixing-design-load", "hanging.best-places", "hanging.support-choice"]:
             caution = entries[name].get("caution", "")
             assert "competent person" in caution and "local codes" in caution, name

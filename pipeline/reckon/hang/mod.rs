@@ -15,6 +15,7 @@ mod places;
 mod section;
 mod slits;
 mod support;
+mod written;
 
 pub use bar::{Held, HungBar, SEEN, Stretch};
 pub use cuts::Cut;
@@ -25,6 +26,7 @@ pub use places::best as best_places;
 pub use section::Section;
 pub use slits::Slits;
 pub use support::Chosen;
+pub use written::written;
 
 use super::{Entry, Masses, Size};
 use crate::record::Piece;

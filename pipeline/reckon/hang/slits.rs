@@ -64,7 +64,7 @@ impl Slits {
             _ => return Vec::new(),
         };
         let mut all = vec![
-            Entry::words("hanging.slits", "what the weight does to the slits", words)
+            Entry::words("hanging.slits-judged", "what the weight does to the slits", words)
                 .source("slits lie along the warp; Art Institute of Chicago on tapestries hung by their weft; a weaver-teacher on upright slits")
                 .from(["top", "finishing.slits", "hanging.slits"])
                 .caution(OVERHEAD),

@@ -4,7 +4,7 @@ use super::cuts::{Cut, cuts};
 use super::load::Load;
 use crate::reckon::caution::OVERHEAD;
 use crate::reckon::{Entry, significant};
-use crate::record::{Piece, Support};
+use crate::record::{Part, Piece, Support};
 
 /// The width of tape that the American Tapestry Alliance's article takes, mm (2 in).
 const TAPE: f64 = 50.0;
@@ -27,10 +27,7 @@ pub struct Chosen {
 impl Chosen {
     /// The support from `hanging.support`, else from the heading.
     pub fn of(piece: &Piece, width: f64) -> Chosen {
-        let heading = piece
-            .parts
-            .iter()
-            .find(|p| p.name.value.eq_ignore_ascii_case("heading"));
+        let heading = heading(piece);
         let method = heading
             .and_then(|p| p.method.as_ref())
             .map(|m| m.value.to_lowercase());
@@ -125,7 +122,7 @@ impl Chosen {
     fn choice(&self, load: &Load) -> Entry {
         let limits = |support| match support {
             Support::HookAndLoop => {
-                "hook-and-loop along the top: for a piece in good condition that bears its own weight, not for a thin or weak one; loop side sewn to a washed cotton sleeve on the back, hook side on a sealed batten, never on the cloth; set square to the picture's uprights"
+                "hook-and-loop along the top, 19 to 50 mm wide, the wider the heavier: for a piece in good condition that bears its own weight, not for a thin or weak one; loop side sewn to a washed cotton sleeve on the back, hook side on a sealed batten, never on the cloth; set square to the picture's uprights"
             }
             Support::Sleeve => {
                 "a sleeve with a bar in it: with slack, so that the front lies flat; straight even where the edge is not; the bar shorter than the piece"
@@ -138,7 +135,7 @@ impl Chosen {
             }
         };
         match self.support {
-            Some(support) => Entry::words("hanging.support", "what carries it, and for what that is fit", limits(support))
+            Some(support) => Entry::words("hanging.support-choice", "what carries it, and for what that is fit", limits(support))
                 .source("Canadian Conservation Institute, Notes 13/4; American Tapestry Alliance, article on hanging; Mallett on casings")
                 .from([self.from])
                 .caution(OVERHEAD),
@@ -146,7 +143,7 @@ impl Chosen {
                 let small = load.mass.value < 0.5 && load.width.value < 400.0;
                 let support = if small { Support::Sleeve } else { Support::HookAndLoop };
                 let words = format!("none is written; advised: {}", limits(support));
-                Entry::words("hanging.support", "what could carry it", words)
+                Entry::words("hanging.support-choice", "what could carry it", words)
                     .by("a sleeve under 0.5 kg and 40 cm of width, hook-and-loop above", format!("{} kg, {} mm", significant(load.mass.value, 4), significant(load.width.value, 4)))
                     .source("own rule after Canadian Conservation Institute, Notes 13/4")
                     .from(["measured.mass", "measured.width"])
@@ -154,6 +151,12 @@ impl Chosen {
             }
         }
     }
+}
+
+/// The heading among the parts.
+pub(super) fn heading(piece: &Piece) -> Option<&Part> {
+    let mut parts = piece.parts.iter();
+    parts.find(|p| p.name.value.eq_ignore_ascii_case("heading"))
 }
 
 /// What a heading's words mean.

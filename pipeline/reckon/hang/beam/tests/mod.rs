@@ -1,5 +1,5 @@
-//! The beam against closed forms and handbook tables (`handbook`) and the laws it must keep (`laws`). Loads of 1 N/mm over lengths of round numbers, E·I
-//! chosen so that the coefficient itself comes out.
+//! The beam against closed forms and handbook tables (`handbook`) and the laws it must keep (`laws`).
+//! Loads of 1 N/mm over lengths of round numbers, E·I chosen so that the coefficient itself comes out.
 
 mod handbook;
 mod laws;
