@@ -7,9 +7,18 @@ use std::path::Path;
 
 /// The kinds, in the order of the list, with what they mean.
 const KINDS: &[(&str, &str)] = &[
-    ("published", "a standard, a law, a handbook, a worked example in print"),
-    ("reference library", "a general-purpose library of other people gives the same figure"),
-    ("exact case", "arithmetic or geometry whose answer is known without a source"),
+    (
+        "published",
+        "a standard, a law, a handbook, a worked example in print",
+    ),
+    (
+        "reference library",
+        "a general-purpose library of other people gives the same figure",
+    ),
+    (
+        "exact case",
+        "arithmetic or geometry whose answer is known without a source",
+    ),
     ("common practice", "a fact of the trade; no source"),
     ("from memory", "known, but not seen while this was written"),
 ];
@@ -30,7 +39,8 @@ fn sources(file: &str, text: &str) -> Vec<Source> {
             let plain = line.strip_prefix("//").or_else(|| line.strip_prefix('#'))?;
             (!plain.starts_with(['/', '!'])).then(|| plain.trim().to_string())
         };
-        let Some(first) = comment(line).and_then(|c| c.strip_prefix("Source, ").map(str::to_string))
+        let Some(first) =
+            comment(line).and_then(|c| c.strip_prefix("Source, ").map(str::to_string))
         else {
             continue;
         };
@@ -67,7 +77,12 @@ fn all() -> Vec<Source> {
             if !is_source || path.ends_with("tests/sources.rs") {
                 continue;
             }
-            let name = path.strip_prefix(root).unwrap().to_str().unwrap().to_string();
+            let name = path
+                .strip_prefix(root)
+                .unwrap()
+                .to_str()
+                .unwrap()
+                .to_string();
             found.extend(sources(&name, &std::fs::read_to_string(path).unwrap()));
         }
     }
@@ -121,14 +136,22 @@ fn the_list_of_sources_is_that_of_the_checks() {
         std::fs::write(&path, &page).unwrap();
     }
     let kept = std::fs::read_to_string(&path).unwrap_or_default();
-    assert!(kept == page, "tests/SOURCES.md is not that of the checks; write it with ACCEPT=1 and look at it");
+    assert!(
+        kept == page,
+        "tests/SOURCES.md is not that of the checks; write it with ACCEPT=1 and look at it"
+    );
 }
 
 #[test]
 fn few_checks_rest_on_memory_alone() {
     let all = all();
     let of = |kind: &str| all.iter().filter(|s| s.kind == kind).count();
-    let outside = of("published") + of("reference library") + of("common practice") + of("from memory");
+    let outside =
+        of("published") + of("reference library") + of("common practice") + of("from memory");
     assert!(outside >= 60, "{outside} checks against something outside");
-    assert!(of("from memory") * 10 < outside, "{} of {outside}", of("from memory"));
+    assert!(
+        of("from memory") * 10 < outside,
+        "{} of {outside}",
+        of("from memory")
+    );
 }

@@ -16,10 +16,11 @@ pub fn sheet(piece: &Piece, entries: &[Entry], name: &str) -> Option<String> {
     }
     let mut out = String::new();
     for (i, entry) in order.iter().enumerate() {
-        if i == 1 {
-            out.push_str("\nwhere\n");
+        match i {
+            0 => {}
+            1 => out.push_str("\nwhere\n\n"),
+            _ => out.push('\n'),
         }
-        out.push('\n');
         out.push_str(&block(entry));
     }
     if !written.is_empty() {
