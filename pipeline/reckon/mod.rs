@@ -1,8 +1,10 @@
 //! The reckoning: every figure that follows from what the weaver declared. Pure arithmetic, one file
 //! per subject; each formula names its source. Nothing here opens a file or judges the record.
 
+mod caution;
 mod fibre;
 mod figure;
+pub mod hang;
 mod ledger;
 mod mass;
 mod printed;
@@ -42,6 +44,8 @@ pub struct Reckoning {
     pub masses: Masses,
     /// What it is made of, under each rule set the studio chose, in that order.
     pub fibre: Vec<FibreContent>,
+    /// How it hangs, if its mass is known.
+    pub hanging: Option<hang::Hanging>,
     /// Days and hours at the loom, if the notes tell.
     pub time: Option<TimeAtWork>,
 }
@@ -58,12 +62,14 @@ impl Reckoning {
             .map(|rule| FibreContent::of(piece, &masses, rule.value))
             .collect();
         let time = TimeAtWork::of(piece, &web);
+        let hanging = hang::Hanging::of(piece, &size, &masses);
         Reckoning {
             size,
             web,
             yarns: Yarn::all(piece),
             masses,
             fibre,
+            hanging,
             time,
         }
     }
@@ -75,6 +81,7 @@ impl Reckoning {
         all.extend(self.web.entries());
         all.extend(Yarn::entries(&self.yarns));
         all.extend(self.masses.entries());
+        all.extend(self.hanging.iter().flat_map(hang::Hanging::entries));
         all
     }
 }
