@@ -3,8 +3,7 @@
 use super::candidate::{Desk, Kind, LENGTHS, MASSES};
 use super::facts::{Facts, Value};
 use super::rewriting::{Pen, others};
-use crate::quantity::{Length, Reading};
-use crate::record::{At, Piece};
+use crate::record::Piece;
 
 /// Where a list of readings stands among the facts.
 type List = fn(&mut Facts) -> &mut Vec<Value>;
