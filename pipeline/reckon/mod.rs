@@ -13,7 +13,7 @@ mod uncertain;
 mod web;
 mod yarn;
 
-pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
+pub use fibre::{FibreContent, FibreLine, Ornament, Percent, Section, largest_remainder};
 pub use figure::Figure;
 pub use ledger::{Amount, Entry};
 pub use mass::{Masses, WeftMass};
@@ -69,6 +69,9 @@ impl Reckoning {
     pub fn entries(&self) -> Vec<Entry> {
         let mut all = Vec::new();
         all.extend(self.size.entries());
+        all.extend(self.fibre.iter().flat_map(FibreContent::entries));
+        let wool = self.fibre.iter().any(|f| f.wool);
+        all.extend(fibre::required(wool));
         all
     }
 }
