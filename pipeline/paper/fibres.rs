@@ -29,6 +29,36 @@ struct FibreRow {
 struct Agreed<'a> {
     rules: Vec<RuleSet>,
     sections: &'a [Section],
+    /// The law's own words that must stand with the composition.
+    phrases: Phrases,
+}
+
+/// Which set phrases stand with a composition.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Phrases {
+    exclusive_of_ornament: bool,
+    animal_parts: bool,
+}
+
+impl Phrases {
+    fn of(content: &FibreContent) -> Phrases {
+        Phrases {
+            exclusive_of_ornament: content.exclusive_of_ornament(),
+            animal_parts: content.says_animal_parts(),
+        }
+    }
+
+    /// As rows without a percentage: the same size and style as the fibres.
+    fn rows(self, tongues: &[&Words]) -> Vec<FibreRow> {
+        let row = |said: fn(&Words) -> &String| FibreRow {
+            percent: None,
+            name: Said::each(tongues, |w| said(w).clone()),
+        };
+        let ornament = self.exclusive_of_ornament;
+        let ornament = ornament.then(|| row(|w| &w.facts.exclusive_of_ornament));
+        let animal = self.animal_parts.then(|| row(|w| &w.facts.animal_parts));
+        ornament.into_iter().chain(animal).collect()
+    }
 }
 
 fn agreed(contents: &[FibreContent]) -> Vec<Agreed<'_>> {
@@ -36,6 +66,7 @@ fn agreed(contents: &[FibreContent]) -> Vec<Agreed<'_>> {
     for content in contents {
         let same = out.iter_mut().find(|a| {
             a.sections.len() == content.sections.len()
+                && a.phrases == Phrases::of(content)
                 && a.sections
                     .iter()
                     .zip(&content.sections)
@@ -46,6 +77,7 @@ fn agreed(contents: &[FibreContent]) -> Vec<Agreed<'_>> {
             None => out.push(Agreed {
                 rules: vec![content.rule],
                 sections: &content.sections,
+                phrases: Phrases::of(content),
             }),
         }
     }
@@ -77,6 +109,9 @@ pub(super) fn blocks(view: &PublicView, tongues: &[&Words]) -> Vec<FibreBlock> {
                 lines: section.lines.iter().map(|l| row(l, tongues)).collect(),
                 unknown: unknown(section, tongues),
             });
+        }
+        if let Some(last) = out.last_mut() {
+            last.lines.extend(group.phrases.rows(tongues));
         }
     }
     out

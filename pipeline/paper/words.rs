@@ -118,6 +118,9 @@ impl Lexicon {
 impl Words {
     /// A fibre's permitted name in this language. The table is complete; a test holds it.
     pub(super) fn fibre<'a>(&'a self, name: &'a str) -> &'a str {
+        if name == "other fibres" {
+            return &self.facts.other_fibres;
+        }
         self.fibres.get(name).map_or(name, String::as_str)
     }
 

@@ -68,6 +68,15 @@ const ALLOWANCES_BY_MAKE: &[(&str, Make, f64)] = &[
     ("polyurethane", Make::Staple, 3.5), ("polyurethane", Make::Filament, 3.0),
 ];
 
+/// A fibre that the law has no name for yet, or that nobody can name: `other fibres` with its share
+/// (Regulation (EU) No 1007/2011, article 9(2) and (5)). No allowance is agreed for it; that of the bast
+/// fibres, 12 %, is taken (own rule: it is mostly nettle).
+static OTHER: Fibre = Fibre {
+    name: "other fibres",
+    allowance: 12.0,
+    protein: false,
+};
+
 /// Words that may stand with a name.
 const MAKES: &[(&str, Make)] = &[
     ("combed", Make::Combed),
@@ -122,7 +131,10 @@ pub fn fibre_written(text: &str) -> Option<WrittenFibre> {
         }
     }
     let name = rest.join(" ");
-    let fibre = FIBRES.iter().find(|fibre| fibre.name == name)?;
+    let fibre = match name.as_str() {
+        "other fibres" | "other fibre" | "other fibers" | "other fiber" => &OTHER,
+        name => FIBRES.iter().find(|fibre| fibre.name == name)?,
+    };
     let known = make == Make::Plain
         || ALLOWANCES_BY_MAKE
             .iter()
@@ -200,6 +212,10 @@ mod tests {
         ] {
             assert_eq!(fibre_written(text), None, "{text}");
         }
+        assert_eq!(
+            fibre_written("Other fibre").unwrap().fibre.name,
+            "other fibres"
+        );
         assert_eq!(fibre_written("recycled wool").unwrap().past, Past::Recycled);
         assert_eq!(fibre_written("fleece wool").unwrap().past, Past::Virgin);
     }

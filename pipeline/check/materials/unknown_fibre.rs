@@ -166,7 +166,7 @@ fn remedy(written: &str) -> String {
     }
     // Annex I lets `wool`, `hair` or `fibre` follow some names; the names here stand alone.
     if low.contains("nettle") {
-        return "nettle is no permitted name: if its seller says that it is ramie, write `ramie`; if it is stinging nettle, the law has no name of its own for it and asks for `other fibres`: ask who sold it what the fibre is".to_string();
+        return "nettle is no permitted name: if its seller says that it is ramie, write `ramie`; if it is stinging nettle, the law has no name of its own for it, so write `other fibres`".to_string();
     }
     for tail in [" wool", " hair", " fibre", " fiber", " yarn"] {
         if let Some(fibre) = low.strip_suffix(tail).and_then(fibre_named) {

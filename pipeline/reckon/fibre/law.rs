@@ -110,9 +110,9 @@ pub(super) fn stated(
     crossing: Lines,
 ) -> Vec<FibreLine> {
     let small = |name: &str, share: f64| {
-        !european(rule)
-            && share + HAIR < OTHER_BELOW
-            && !(rule == RuleSet::Us && american_wool(name))
+        let under = !european(rule) && share + HAIR < OTHER_BELOW;
+        // What has no name of its own stands last, however much of it there is.
+        name == super::OTHER || under && !(rule == RuleSet::Us && american_wool(name))
     };
     let (other, named): (Vec<_>, Vec<_>) =
         shares.iter().partition(|(name, share)| small(name, *share));
@@ -128,7 +128,10 @@ pub(super) fn stated(
         .collect();
     if !other.is_empty() {
         exact.push(other.iter().map(|(_, share)| share).sum());
-        lines.push(vec![OTHER_BELOW as u32]);
+        lines.push(match european(rule) {
+            true => Vec::new(),
+            false => vec![OTHER_BELOW as u32],
+        });
     }
     let whole = rounding::whole(&exact, 100, named.len(), &lines);
     let gathered: Vec<&'static str> = other.iter().map(|(name, _)| *name).collect();
@@ -203,6 +206,16 @@ mod tests {
             said(&hair, RuleSet::Us),
             [("cotton", 97), ("mohair", 2), ("other", 1)]
         );
+    }
+
+    #[test]
+    fn a_fibre_without_a_name_in_the_law_is_stated_last() {
+        // Source, published: Regulation (EU) No 1007/2011, article 9(5): a fibre that Annex I does not
+        // list yet is `other fibres` with its share.
+        let shares = [("other fibres", 60.0), ("wool", 40.0)];
+        for (_, rule) in RuleSet::ALL {
+            assert_eq!(said(&shares, *rule), [("wool", 40), ("other", 60)]);
+        }
     }
 
     #[test]

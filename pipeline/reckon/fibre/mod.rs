@@ -27,6 +27,9 @@ use law::{HAIR, Lines};
 use mixture::{Mixture, Portion, YarnIn};
 use parts::Component;
 
+/// What has no name of its own in the law.
+const OTHER: &str = "other fibres";
+
 /// Fibre content under one rule set.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FibreContent {
@@ -292,9 +295,13 @@ impl Section {
                 exact: 100.0,
             });
             let line = |p: &Portion| FibreLine {
-                fibre: Some(p.name),
+                fibre: (p.name != OTHER).then_some(p.name),
                 percent,
-                gathered: Vec::new(),
+                gathered: if p.name == OTHER {
+                    vec![OTHER]
+                } else {
+                    Vec::new()
+                },
             };
             mixture.portions.iter().map(line).collect()
         };

@@ -433,6 +433,6 @@ fn a_share_is_as_sure_as_the_weights_it_came_from() {
     let c = content(&p, RuleSet::Eu);
     let share = c.sections[0].portions[0].share.as_ref().unwrap();
     let (ua, ub) = (0.5 / 3.0_f64.sqrt(), 12.0);
-    let want = 100.0 * (ua * 400.0 / 1e6).hypot(ub * 600.0 / 1e6);
+    let want = 100.0 * libm::hypot(ua * 400.0 / 1e6, ub * 600.0 / 1e6);
     assert!((share.u() - want).abs() < 1e-9, "{} {want}", share.u());
 }
