@@ -1,5 +1,6 @@
 //! The fibre content of whole pieces against the law's own examples.
 
+#[cfg(test)]
 use super::*;
 use crate::read::piece_from;
 use crate::reckon::size::Size;
