@@ -78,6 +78,9 @@ mod dates {
     pub mod issued_too_early;
     pub mod measured_before_made;
 }
+mod slips {
+    pub mod figures_disagree;
+}
 mod series {
     pub mod members;
     pub mod series_count_differs;
@@ -199,6 +202,7 @@ pub const CHECKS: &[&Check] = &[
     &loom::top_not_set::CHECK,
     &loom::off_loom_size::CHECK,
     &loom::warp_too_short::CHECK,
+    &slips::figures_disagree::CHECK,
     &photos::photo_missing::CHECK,
     &photos::photo_unreadable::CHECK,
     &photos::photo_not_read::CHECK,
@@ -252,6 +256,7 @@ pub fn check_piece(subject: &Subject) -> Vec<Finding> {
             rule(subject, &mut findings);
         }
     }
+    slips::figures_disagree::settle(subject, &mut findings);
     findings.into_iter().map(printable).collect()
 }
 

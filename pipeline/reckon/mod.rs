@@ -8,6 +8,7 @@ mod mass;
 mod printed;
 mod report;
 mod size;
+pub mod slip;
 mod time;
 mod uncertain;
 mod web;
@@ -16,9 +17,9 @@ mod yarn;
 pub use fibre::{FibreContent, FibreLine, Ornament, Percent, Section, largest_remainder};
 pub use figure::Figure;
 pub use ledger::{Amount, Entry};
-pub use mass::{Masses, WeftMass};
+pub use mass::{Masses, USUAL_AREAL, WeftMass};
 pub use printed::{printed, significant};
-pub use size::{Size, bretschneider};
+pub use size::{Misfit, Size};
 pub use time::{Point, TimeAtWork};
 pub use uncertain::Uncertain;
 pub use web::Web;
@@ -47,7 +48,7 @@ impl Reckoning {
     /// Reckons a piece.
     pub fn of(studio: &Studio, piece: &Piece) -> Reckoning {
         let size = Size::of(piece);
-        let web = Web::of(piece);
+        let web = Web::of(piece, &size);
         let masses = Masses::of(piece, &web, &size);
         let fibre = studio
             .rules
@@ -69,6 +70,9 @@ impl Reckoning {
     pub fn entries(&self) -> Vec<Entry> {
         let mut all = Vec::new();
         all.extend(self.size.entries());
+        all.extend(self.web.entries());
+        all.extend(Yarn::entries(&self.yarns));
+        all.extend(self.masses.entries());
         all.extend(self.fibre.iter().flat_map(FibreContent::entries));
         let wool = self.fibre.iter().any(|f| f.wool);
         all.extend(fibre::required(wool));

@@ -36,7 +36,8 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
         .iter()
         .find_map(|w| w.decorative.as_ref().filter(|d| d.value));
     let Some(first) = decorative else { return };
-    let masses = Masses::of(piece, &Web::of(piece), &Size::of(piece));
+    let size = Size::of(piece);
+    let masses = Masses::of(piece, &Web::of(piece, &size), &size);
     for rule in &studio.rules {
         let Some(o) = FibreContent::of(piece, &masses, rule.value).ornament else {
             continue;

@@ -39,7 +39,8 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
         return;
     };
     let piece = subject.piece;
-    let masses = Masses::of(piece, &Web::of(piece), &Size::of(piece));
+    let size = Size::of(piece);
+    let masses = Masses::of(piece, &Web::of(piece, &size), &size);
     if let Some(Err(why)) = FibreContent::of(piece, &masses, rule.value).virgin_wool {
         findings.push(KIND.at(
             &share.fibre.place,

@@ -22,7 +22,8 @@ pub use rounding::largest_remainder;
 
 use super::mass::Masses;
 use super::uncertain::Uncertain;
-use crate::record::{Piece, RuleSet, WarpCounts};
+use crate::quantity::Dimension;
+use crate::record::{Piece, RuleSet, Used, WarpCounts};
 use law::{HAIR, Lines};
 use mixture::{Mixture, Portion, YarnIn};
 use parts::Component;
@@ -193,22 +194,21 @@ fn yarns<'a>(piece: &'a Piece, masses: &'a Masses) -> Vec<YarnIn<'a>> {
     }];
     for (yarn, weft) in piece.weft.iter().zip(&masses.weft) {
         // Beyond nine tenths nothing is known of what yarn holds; then it counts as without humidity.
-        let humidity = yarn.humidity.as_ref().map(|h| h.value.value);
+        // What was reeled off by length has the mass of its count, not of a scale in that air.
+        let on_a_scale = !matches!(yarn.used, Some(Used::Reeled(_)));
+        let humidity = yarn.humidity.as_ref().filter(|_| on_a_scale);
         out.push(YarnIn {
             name: weft.name.clone(),
             shares: &yarn.fibre,
             mass: weft.mass.as_ref().map(|f| f.number()),
-            humidity: humidity.map(percent_of).filter(|h| *h <= 90.0),
+            humidity: humidity
+                .map(|h| h.value.value.base())
+                .filter(|h| *h <= 90.0),
             decorative: yarn.decorative.as_ref().is_some_and(|d| d.value),
             warp: false,
         });
     }
     out
-}
-
-fn percent_of(humidity: crate::quantity::Humidity) -> f64 {
-    use crate::quantity::Dimension;
-    humidity.base()
 }
 
 /// Whether the warp is pure cotton and every weft yarn pure flax (article 9(3)).

