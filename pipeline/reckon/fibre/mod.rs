@@ -23,7 +23,7 @@ pub use rounding::largest_remainder;
 use super::mass::Masses;
 use super::uncertain::Uncertain;
 use crate::quantity::Dimension;
-use crate::record::{Piece, RuleSet, Used, WarpCounts};
+use crate::record::{Piece, RuleSet, Used, WarpCounts, fibre_named};
 use law::{HAIR, Lines};
 use mixture::{Mixture, Portion, YarnIn};
 use parts::Component;
@@ -44,7 +44,8 @@ pub struct FibreContent {
     pub ornament: Option<Ornament>,
     /// Parts that are no textile and come from an animal (article 12), by name.
     pub animal_parts: Vec<String>,
-    /// What became of the wish to call wool virgin; `None` where nobody wrote it.
+    /// What became of the wish to call wool virgin; `None` where nobody wrote it, and under rule sets
+    /// that are not European.
     pub virgin_wool: Option<Result<(), &'static str>>,
     /// The share of flax in percent where the warp is pure cotton and the weft pure flax (article 9(3)).
     pub cotton_linen: Option<f64>,
@@ -56,6 +57,8 @@ pub struct FibreContent {
     pub wool: bool,
     components: Vec<Component>,
     weighed_in_air: Vec<(String, f64)>,
+    /// Fibres that were weighed in air of a stated humidity, each with it once.
+    held: Vec<(&'static str, f64)>,
     at_allowance: Vec<String>,
 }
 
@@ -149,8 +152,19 @@ impl FibreContent {
             .iter()
             .filter(|y| y.mass.is_some())
             .partition(|y| y.humidity.is_some());
+        let mut held: Vec<(&'static str, f64)> = Vec::new();
+        for yarn in &weighed {
+            let fibres = yarn.shares.iter().filter_map(|s| fibre_named(&s.fibre));
+            for pair in fibres.zip(std::iter::repeat(yarn.humidity.unwrap_or(0.0))) {
+                let pair = (pair.0.name, pair.1);
+                if !held.contains(&pair) {
+                    held.push(pair);
+                }
+            }
+        }
         FibreContent {
             rule,
+            held,
             basis: law::basis(rule),
             ornament,
             animal_parts: animal.map(|p| p.name.value.clone()).collect(),
@@ -215,9 +229,7 @@ fn yarns<'a>(piece: &'a Piece, masses: &'a Masses) -> Vec<YarnIn<'a>> {
 fn union_of(yarns: &[&YarnIn]) -> bool {
     let pure = |yarn: &YarnIn, names: &[&str]| {
         let mut held = yarn.shares.iter().filter(|s| s.percent.value > 0.0);
-        let only = held
-            .next()
-            .and_then(|s| crate::record::fibre_named(&s.fibre));
+        let only = held.next().and_then(|s| fibre_named(&s.fibre));
         held.next().is_none() && only.is_some_and(|f| names.contains(&f.name))
     };
     yarns.iter().any(|y| y.warp)

@@ -378,6 +378,24 @@ fn what_is_not_known_is_said_and_no_share_is_made_up() {
 }
 
 #[test]
+fn every_figure_has_a_name_of_its_own() {
+    let p = piece(&format!(
+        "{}weft: [{{fibre: {{virgin wool: 100}}, used: 600 g, humidity: 60 %}}, {{fibre: {{silk: 100}}, used: 9 g, decorative: yes}}]\nparts: {{lining: {{fibre: {{cotton: 100}}, used: 200 g}}, horn: {{animal_origin: yes}}}}\n",
+        warp("cotton", 400.0)
+    ));
+    let mut names: Vec<String> = RuleSet::ALL
+        .iter()
+        .flat_map(|(_, rule)| content(&p, *rule).entries())
+        .chain(required(true))
+        .map(|e| e.name)
+        .collect();
+    let all = names.len();
+    names.sort();
+    names.dedup();
+    assert_eq!(names.len(), all);
+}
+
+#[test]
 fn two_thousand_yarns_and_absurd_ones_are_reckoned() {
     let yarns: Vec<String> = (0..2000)
         .map(|i| {

@@ -7,14 +7,12 @@ use crate::record::{LANGUAGES_OF_LAW, RuleSet, Tongue, tongue};
 
 /// Whether wool written as virgin may be called so (Regulation (EU) No 1007/2011, article 8): all the
 /// wool qualifies, there is at least 25 % of it, it is not scribbled together with more than one other
-/// fibre, and the full percentages are known. `None` where nobody wrote it.
+/// fibre, and the full percentages are known. `None` where nobody wrote it, and
+/// under the other rule sets, which state it as wool here.
 pub(super) fn virgin_wool(mixture: &Mixture, rule: RuleSet) -> Option<Result<(), &'static str>> {
     let virgin = mixture.virgin;
-    if !virgin.written {
+    if !virgin.written || !european(rule) {
         return None;
-    }
-    if !european(rule) {
-        return Some(Err("this rule set states it as wool here"));
     }
     let share = mixture
         .portions

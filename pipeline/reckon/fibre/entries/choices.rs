@@ -6,6 +6,7 @@ use super::super::law::{self, COMPONENT_LEAST, UNION_LEAST, VIRGIN_LEAST};
 use super::{slug, some};
 use crate::reckon::ledger::Entry;
 use crate::reckon::printed::significant;
+use crate::reckon::uncertain::Uncertain;
 use crate::record::RuleSet;
 
 impl FibreContent {
@@ -29,8 +30,13 @@ impl FibreContent {
         };
         let what = match &o.share {
             None => "counted in, since its share is not known".to_string(),
-            Some(_) if o.left_out => phrase.to_string(),
-            Some(_) => format!("counted in: more than {} %", significant(o.limit, 2)),
+            Some(share) => {
+                let what = match o.left_out {
+                    true => phrase.to_string(),
+                    false => format!("counted in: over the line of {} %", significant(o.limit, 2)),
+                };
+                format!("{what}{}", near(share, o.limit))
+            }
         };
         let mut out = Vec::new();
         if let Some(share) = &o.share {
@@ -67,7 +73,15 @@ impl FibreContent {
         let mut out = Vec::new();
         for c in &self.components {
             let name = self.name(&format!("component.{}", slug(&c.name)));
-            let source = "Regulation (EU) No 1007/2011, article 11(2)";
+            let source = match self.rule {
+                RuleSet::Eu | RuleSet::Uk => "Regulation (EU) No 1007/2011, article 11(2)",
+                RuleSet::Us => {
+                    "16 CFR 300.22 and 303.25: sections may be stated apart; the Union's line is used (own rule)"
+                }
+                RuleSet::Ca => {
+                    "Competition Bureau, guide: sections may be stated apart; the Union's line is used (own rule)"
+                }
+            };
             let why = match (c.lining, c.stated) {
                 (true, _) => "stated for itself: a main lining".to_string(),
                 (_, true) => format!("stated for itself: {COMPONENT_LEAST} % of the piece or more"),
@@ -75,6 +89,10 @@ impl FibreContent {
                     format!("need not be stated: no main lining, and under {COMPONENT_LEAST} %")
                 }
                 _ => "not stated: its share of the piece is not known".to_string(),
+            };
+            let why = match &c.share {
+                Some(share) if !c.lining => format!("{why}{}", near(share, COMPONENT_LEAST)),
+                _ => why,
             };
             out.push(match &c.share {
                 Some(share) => Entry::uncertain(
@@ -140,7 +158,7 @@ impl FibreContent {
             };
             out.push(
                 self.words(
-                    "virgin-wool",
+                    "called-virgin",
                     "whether the wool may be called virgin",
                     words,
                 )
@@ -180,5 +198,14 @@ impl FibreContent {
             .source("Regulation (EU) No 1007/2011, article 12")
             .from(["parts.animal_origin"]),
         )
+    }
+}
+
+/// What is said of a share so near a line that rounding or doubt might carry it over.
+fn near(share: &Uncertain, line: f64) -> &'static str {
+    if (share.value - line).abs() < (2.0 * share.u()).max(0.5) {
+        "; so near the line that the yarn is worth weighing again"
+    } else {
+        ""
     }
 }

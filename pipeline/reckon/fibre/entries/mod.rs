@@ -9,7 +9,7 @@ use super::moisture::regain_at;
 use super::{FibreContent, advice, law, words};
 use crate::reckon::ledger::Entry;
 use crate::reckon::printed::significant;
-use crate::record::{FIBRES, RuleSet};
+use crate::record::RuleSet;
 
 /// Names of yarns that are listed before the rest is only counted.
 const NAMES: usize = 8;
@@ -99,24 +99,15 @@ impl FibreContent {
 
     /// What the fibres hold at the humidities that were stated.
     fn regains(&self) -> String {
-        let mut humidities: Vec<f64> = Vec::new();
-        for (_, h) in &self.weighed_in_air {
-            if !humidities.contains(h) && humidities.len() < NAMES {
-                humidities.push(*h);
+        let held = |(fibre, h): &(&str, f64)| {
+            let h = (significant(*h, 3), regain_at(fibre, *h));
+            match h {
+                (h, Some(r)) => format!("{fibre} at {h} %: R = {} %", significant(r, 4)),
+                (h, None) => format!("{fibre} at {h} %: not known, R = its agreed allowance"),
             }
-        }
-        let held = |h: &f64| {
-            let each: Vec<String> = FIBRES
-                .iter()
-                .filter(|f| self.sections[0].portions.iter().any(|p| p.name == f.name))
-                .filter_map(|f| {
-                    let r = regain_at(f.name, *h)?;
-                    Some(format!("{} {} %", f.name, significant(r, 4)))
-                })
-                .collect();
-            format!("at {} %: {}", significant(*h, 3), each.join(", "))
         };
-        humidities.iter().map(held).collect::<Vec<_>>().join("; ")
+        let each: Vec<String> = self.held.iter().map(held).collect();
+        some(&each)
     }
 
     fn languages(&self) -> Option<Entry> {
