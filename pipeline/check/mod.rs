@@ -23,10 +23,13 @@ mod files {
     pub mod names_alike;
 }
 mod materials {
+    pub mod animal_part;
     pub mod fibre_shares;
     pub mod no_count;
     pub mod no_fibre;
+    pub mod ornament_counted;
     pub mod unknown_fibre;
+    pub mod virgin_wool;
     pub mod weighed_backwards;
     pub mod yarns;
 }
@@ -197,6 +200,9 @@ pub const CHECKS: &[&Check] = &[
     &materials::no_fibre::CHECK,
     &materials::no_count::CHECK,
     &materials::weighed_backwards::CHECK,
+    &materials::ornament_counted::CHECK,
+    &materials::virgin_wool::CHECK,
+    &materials::animal_part::CHECK,
     &measures::size_unlikely::CHECK,
     &measures::mass_unlikely::CHECK,
     &measures::readings_apart::CHECK,

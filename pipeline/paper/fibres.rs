@@ -29,6 +29,47 @@ struct FibreRow {
 struct Agreed<'a> {
     rules: Vec<RuleSet>,
     sections: &'a [Section],
+    /// The law's own words that must stand with the composition.
+    phrases: Phrases,
+}
+
+/// Which set phrases stand with a composition.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Phrases {
+    exclusive_of_ornament: bool,
+    animal_parts: bool,
+}
+
+impl Phrases {
+    fn of(content: &FibreContent) -> Phrases {
+        Phrases {
+            exclusive_of_ornament: content.exclusive_of_ornament(),
+            animal_parts: content.says_animal_parts(),
+        }
+    }
+
+    /// A list with the phrases behind it: "70 % wool, 30 % acetate. Exclusive of ornamentation".
+    fn after(self, list: String, w: &Words) -> String {
+        let ornament = self.exclusive_of_ornament;
+        let ornament = ornament.then_some(&w.facts.exclusive_of_ornament);
+        let animal = self.animal_parts.then_some(&w.facts.animal_parts);
+        let phrases = ornament.into_iter().chain(animal);
+        let plain = phrases.map(|p| p.trim_end_matches('.').to_string());
+        let all: Vec<String> = std::iter::once(list).chain(plain).collect();
+        all.join(". ")
+    }
+
+    /// As rows without a percentage: the same size and style as the fibres.
+    fn rows(self, tongues: &[&Words]) -> Vec<FibreRow> {
+        let row = |said: fn(&Words) -> &String| FibreRow {
+            percent: None,
+            name: Said::each(tongues, |w| said(w).clone()),
+        };
+        let ornament = self.exclusive_of_ornament;
+        let ornament = ornament.then(|| row(|w| &w.facts.exclusive_of_ornament));
+        let animal = self.animal_parts.then(|| row(|w| &w.facts.animal_parts));
+        ornament.into_iter().chain(animal).collect()
+    }
 }
 
 fn agreed(contents: &[FibreContent]) -> Vec<Agreed<'_>> {
@@ -36,6 +77,7 @@ fn agreed(contents: &[FibreContent]) -> Vec<Agreed<'_>> {
     for content in contents {
         let same = out.iter_mut().find(|a| {
             a.sections.len() == content.sections.len()
+                && a.phrases == Phrases::of(content)
                 && a.sections
                     .iter()
                     .zip(&content.sections)
@@ -46,6 +88,7 @@ fn agreed(contents: &[FibreContent]) -> Vec<Agreed<'_>> {
             None => out.push(Agreed {
                 rules: vec![content.rule],
                 sections: &content.sections,
+                phrases: Phrases::of(content),
             }),
         }
     }
@@ -74,18 +117,25 @@ pub(super) fn blocks(view: &PublicView, tongues: &[&Words]) -> Vec<FibreBlock> {
             };
             out.push(FibreBlock {
                 head,
-                lines: section.lines.iter().map(|l| row(l, tongues)).collect(),
+                lines: section
+                    .lines
+                    .iter()
+                    .map(|l| row(l, tongues, &group.rules))
+                    .collect(),
                 unknown: unknown(section, tongues),
             });
+        }
+        if let Some(last) = out.last_mut() {
+            last.lines.extend(group.phrases.rows(tongues));
         }
     }
     out
 }
 
-fn row(line: &FibreLine, tongues: &[&Words]) -> FibreRow {
+fn row(line: &FibreLine, tongues: &[&Words], rules: &[RuleSet]) -> FibreRow {
     FibreRow {
         percent: line.percent.map(|p| percent(p.whole)),
-        name: Said::each(tongues, |w| name(line, w)),
+        name: Said::each(tongues, |w| name(line, w, rules)),
     }
 }
 
@@ -94,9 +144,14 @@ fn unknown(section: &Section, tongues: &[&Words]) -> Option<Said> {
     (!known).then(|| Said::each(tongues, |w| w.facts.percentages_unknown.clone()))
 }
 
-fn name(line: &FibreLine, w: &Words) -> String {
+fn name(line: &FibreLine, w: &Words, rules: &[RuleSet]) -> String {
     match line.fibre {
         Some(fibre) => w.fibre(fibre).to_string(),
+        // The words of 16 CFR 303.3, in its own spelling.
+        None if rules == [RuleSet::Us] && w.language.code == "en" => match line.gathered.len() {
+            1 => "other fiber".to_string(),
+            _ => "other fibers".to_string(),
+        },
         None => w.facts.other_fibres.clone(),
     }
 }
@@ -127,7 +182,7 @@ pub(super) fn sentence(view: &PublicView, tongues: &[&Words]) -> Vec<Said> {
             let face = group.sections.iter().find(|s| s.part.is_none())?;
             (!face.lines.is_empty()).then(|| {
                 Said::each(tongues, |w| {
-                    let list = listed(face, w);
+                    let list = group.phrases.after(listed(face, w, &group.rules), w);
                     if several {
                         format!("{list} ({})", rules(&group.rules))
                     } else {
@@ -141,22 +196,20 @@ pub(super) fn sentence(view: &PublicView, tongues: &[&Words]) -> Vec<Said> {
 
 /// The lining's content in one line, by the first rule set.
 pub(super) fn lining(view: &PublicView, tongues: &[&Words]) -> Option<Said> {
-    let section = view
-        .fibres
-        .first()?
-        .sections
-        .iter()
-        .find(|s| s.part.as_deref() == Some("lining"))?;
-    (!section.lines.is_empty()).then(|| Said::each(tongues, |w| listed(section, w)))
+    let content = view.fibres.first()?;
+    let mut sections = content.sections.iter();
+    let section = sections.find(|s| s.part.as_deref() == Some("lining"))?;
+    let rules = [content.rule];
+    (!section.lines.is_empty()).then(|| Said::each(tongues, |w| listed(section, w, &rules)))
 }
 
-fn listed(section: &Section, w: &Words) -> String {
+fn listed(section: &Section, w: &Words, rules: &[RuleSet]) -> String {
     section
         .lines
         .iter()
         .map(|l| match l.percent {
-            Some(p) => format!("{}\u{A0}{}", percent(p.whole), name(l, w)),
-            None => name(l, w),
+            Some(p) => format!("{}\u{A0}{}", percent(p.whole), name(l, w, rules)),
+            None => name(l, w, rules),
         })
         .collect::<Vec<_>>()
         .join(", ")
@@ -180,12 +233,9 @@ pub(super) fn any_known(view: &PublicView) -> bool {
 
 /// The face's fibres by name, the most first: "wool, cotton and silk".
 pub(super) fn materials(view: &PublicView, w: &Words) -> Option<String> {
-    let face = view
-        .fibres
-        .first()?
-        .sections
-        .iter()
-        .find(|s| s.part.is_none())?;
-    let names: Vec<String> = face.lines.iter().map(|l| name(l, w)).collect();
+    let content = view.fibres.first()?;
+    let face = content.sections.iter().find(|s| s.part.is_none())?;
+    let rules = [content.rule];
+    let names: Vec<String> = face.lines.iter().map(|l| name(l, w, &rules)).collect();
     (!names.is_empty()).then(|| w.all_of(&names))
 }

@@ -42,6 +42,7 @@ words!(/** Terms of the list of facts. */ Terms {
 words!(/** Values of the list of facts. */ Facts {
     made_by_many: String, sett: String, sett_inch: String, one_yarn: String,
     yarns: String, yarns_named: String, reckoned: String, percentages_unknown: String, other_fibres: String,
+    exclusive_of_ornament: String, animal_parts: String,
     under_rules: String, measured: String, top_finish: String, top_start: String,
     top_left: String, top_right: String,
 });
@@ -117,6 +118,9 @@ impl Lexicon {
 impl Words {
     /// A fibre's permitted name in this language. The table is complete; a test holds it.
     pub(super) fn fibre<'a>(&'a self, name: &'a str) -> &'a str {
+        if name == "other fibres" {
+            return &self.facts.other_fibres;
+        }
         self.fibres.get(name).map_or(name, String::as_str)
     }
 
@@ -158,7 +162,7 @@ pub(super) fn fill(pattern: &str, values: &[(&str, &str)]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::record::FIBRES;
+    use crate::record::{FIBRES, WOOL_NAMES};
     use serde_yaml::Value;
 
     /// Every text of a file with its path.
@@ -242,7 +246,10 @@ mod tests {
             for fibre in FIBRES {
                 assert!(words.fibres.contains_key(fibre.name), "{}", fibre.name);
             }
-            assert_eq!(words.fibres.len(), FIBRES.len());
+            for name in WOOL_NAMES {
+                assert!(words.fibres.contains_key(*name), "{name}");
+            }
+            assert_eq!(words.fibres.len(), FIBRES.len() + WOOL_NAMES.len());
         }
     }
 

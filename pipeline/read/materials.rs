@@ -4,7 +4,9 @@ use super::fields::Fields;
 use super::kinds;
 use super::values::{Desk, above_zero, parsed};
 use crate::quantity::{ErrorKind, Length, Mass, Number, QuantityError, Reading};
-use crate::record::{At, Finishing, Hems, Loom, Part, Share, Skein, Used, Warp, Weft};
+use crate::record::{
+    At, Finishing, Hems, Label, Loom, Part, Share, Skein, Used, Warp, WarpCounts, Weft,
+};
 
 pub(super) fn loom(mut f: Fields) -> Loom {
     let loom = Loom {
@@ -63,6 +65,9 @@ pub(super) fn weft(mut f: Fields) -> Weft {
         count,
         fibre: shares,
         used,
+        // Nothing at all is a humidity too: a yarn weighed bone dry.
+        humidity: f.parsed("humidity", Reading::parse),
+        decorative: f.yes_no("decorative"),
         dye: f.text("dye"),
         light: f.parsed("light", |t| scale(t, 8)),
         wash: f.parsed("wash", |t| scale(t, 5)),
@@ -172,12 +177,21 @@ pub(super) fn parts(mut f: Fields) -> Vec<Part> {
                 used: p.reading("used"),
                 method: p.text("method"),
                 depth: p.reading("depth"),
+                animal_origin: p.yes_no("animal_origin"),
                 name,
             };
             p.done();
             Some(part)
         })
         .collect()
+}
+
+pub(super) fn label(mut f: Fields) -> Label {
+    let label = Label {
+        warp: f.word("warp", WarpCounts::ALL),
+    };
+    f.done();
+    label
 }
 
 pub(super) fn finishing(mut f: Fields) -> Finishing {

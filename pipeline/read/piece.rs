@@ -41,6 +41,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
         "[{name: sea green, count: NeW 2/8, fibre: {wool: 100}, used: 410 g}]",
     );
     let parts = f.group("parts").map(materials::parts).unwrap_or_default();
+    let label = f.group("label").map(materials::label).unwrap_or_default();
     let finishing = f
         .group("finishing")
         .map(materials::finishing)
@@ -84,6 +85,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
         warp: warp?,
         weft: weft?,
         parts,
+        label,
         finishing,
         measured: measured?,
         photos,

@@ -17,7 +17,7 @@ mod uncertain;
 mod web;
 mod yarn;
 
-pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
+pub use fibre::{FibreContent, FibreLine, Ornament, Percent, Section, largest_remainder};
 pub use figure::Figure;
 pub use ledger::{Amount, Entry};
 pub use mass::{Masses, USUAL_AREAL, WeftMass};
@@ -82,6 +82,9 @@ impl Reckoning {
         all.extend(Yarn::entries(&self.yarns));
         all.extend(self.masses.entries());
         all.extend(self.hanging.iter().flat_map(hang::Hanging::entries));
+        all.extend(self.fibre.iter().flat_map(FibreContent::entries));
+        let wool = self.fibre.iter().any(|f| f.wool);
+        all.extend(fibre::required(wool));
         all
     }
 }

@@ -1,14 +1,17 @@
 //! The fibres a yarn can be declared to hold: names permitted by Regulation (EU) No 1007/2011,
 //! Annex I (consolidated text of 1 July 2013 with Delegated Regulation (EU) 2018/122), and their
-//! agreed allowances from its Annex IX, both read in full.
+//! agreed allowances from its Annex IX, both read in full. Words that may stand with a name are read in
+//! `fibre_written`.
+
+use super::fibre_written::fibre_written;
 
 /// A fibre by its permitted name.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Fibre {
     /// The name in English as Annex I has it; the key of every table.
     pub name: &'static str,
-    /// Annex IX, percent of the dry mass. Where the Annex has variants this is the one that applies
-    /// when the variant is not known: carded for wool and hair (note 1), normal for cotton, filament
+    /// Annex IX, percent of the dry mass. Where the Annex has variants (`ALLOWANCES_BY_MAKE`) this is the one
+    /// that applies when the variant is not known: carded for wool and hair (note 1), normal for cotton, filament
     /// for polyamide and polyurethane (a yarn for weaving is seldom staple nylon: common practice,
     /// no source).
     pub allowance: f64,
@@ -93,13 +96,13 @@ pub const FIBRES: &[Fibre] = &[
     f("polyacrylate", 30.0, false),
 ];
 
-/// Finds a fibre by name, whatever its capitals; `_` and several blanks count as one blank.
+/// Names that a label may print beside those of Annex I: wool that never was in a finished product
+/// (the same Regulation, article 8 and Annex III), and wool won back from one, which the United States
+/// name apart (15 USC 68(c)).
+pub const WOOL_NAMES: &[&str] = &["virgin wool", "recycled wool"];
+
+/// Finds a fibre by name, whatever its capitals; `_` and several blanks count as one blank. Words on
+/// how it is spun or finished may stand with it: see [`fibre_written`].
 pub fn fibre_named(name: &str) -> Option<&'static Fibre> {
-    let plain = name
-        .replace('_', " ")
-        .split_whitespace()
-        .collect::<Vec<_>>()
-        .join(" ")
-        .to_lowercase();
-    FIBRES.iter().find(|fibre| fibre.name == plain)
+    fibre_written(name).map(|written| written.fibre)
 }

@@ -1,7 +1,7 @@
 //! Loom, warp, weft and what is not the woven face.
 
 use super::place::{At, Place};
-use crate::quantity::{Length, Mass, Reading, Sett, YarnCount};
+use crate::quantity::{Humidity, Length, Mass, Reading, Sett, YarnCount};
 
 /// The loom and the web on it.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -68,6 +68,10 @@ pub struct Weft {
     pub fibre: Vec<Share>,
     /// How much of it is in the piece.
     pub used: Option<Used>,
+    /// Relative humidity of the air that the yarn had lain in when it was weighed.
+    pub humidity: Option<At<Reading<Humidity>>>,
+    /// Whether it is there for looks alone, visible and separable from the rest.
+    pub decorative: Option<At<bool>>,
     /// What dyed it.
     pub dye: Option<At<String>>,
     /// Fastness to light on the blue wool scale, 1 to 8, lower and upper (ISO 105-B02).
@@ -109,6 +113,33 @@ pub struct Part {
     pub method: Option<At<String>>,
     /// How deep it is.
     pub depth: Option<At<Reading<Length>>>,
+    /// Whether it is no textile and comes from an animal: horn, leather, bone, feather.
+    pub animal_origin: Option<At<bool>>,
+}
+
+/// What the weaver decides about the fibre label where the law leaves a choice.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Label {
+    /// Whether the warp counts.
+    pub warp: Option<At<WarpCounts>>,
+}
+
+/// Whether the covered warp of a hanging counts towards its fibre content.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WarpCounts {
+    /// It counts: the cautious course, and what is done where nothing is said.
+    Counted,
+    /// It is a binding warp that is no part of the right side (Regulation (EU) No 1007/2011, Annex
+    /// VII (d)).
+    LeftOut,
+}
+
+impl WarpCounts {
+    /// How it is written.
+    pub const ALL: &'static [(&'static str, WarpCounts)] = &[
+        ("counted", WarpCounts::Counted),
+        ("left out", WarpCounts::LeftOut),
+    ];
 }
 
 /// What was done after cutting off.

@@ -3,6 +3,8 @@
 //! record number, which names exactly what was declared.
 
 mod fibre;
+mod fibre_names;
+mod fibre_written;
 mod finding;
 mod hanging;
 mod materials;
@@ -16,10 +18,14 @@ mod place;
 mod sight;
 mod studio;
 
-pub use fibre::{FIBRES, Fibre, fibre_named};
+pub use fibre::{FIBRES, Fibre, WOOL_NAMES, fibre_named};
+pub use fibre_names::{LANGUAGES_OF_LAW, Tongue, tongue};
+pub use fibre_written::{Make, Past, WrittenFibre, fibre_written};
 pub use finding::{Finding, FindingKind, Rank};
 pub use hanging::{Bar, BarMaterial, BarSection, BarShape, Hanging, OffCentre, SlitsLeft, Support};
-pub use materials::{Finishing, Hems, Loom, Part, Share, Skein, Used, Warp, Weft};
+pub use materials::{
+    Finishing, Hems, Label, Loom, Part, Share, Skein, Used, Warp, WarpCounts, Weft,
+};
 pub use measured::{Air, Care, Display, Measured};
 pub use notes::{Note, Notes};
 pub use number::{RecordNumber, declared, luhn16};

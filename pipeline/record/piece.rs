@@ -1,7 +1,7 @@
 //! One finished tapestry as the weaver declares it.
 
 use super::hanging::Hanging;
-use super::materials::{Finishing, Loom, Part, Warp, Weft};
+use super::materials::{Finishing, Label, Loom, Part, Warp, Weft};
 use super::measured::{Care, Display, Measured};
 use super::notes::Notes;
 use super::people::{Makers, Owner};
@@ -46,6 +46,8 @@ pub struct Piece {
     pub weft: Vec<Weft>,
     /// Lining, heading and such.
     pub parts: Vec<Part>,
+    /// Choices about the fibre label.
+    pub label: Label,
     /// What was done after cutting off.
     pub finishing: Finishing,
     /// Tape and scale.

@@ -5,9 +5,9 @@ use offloom::paper::{OwnerView, Press, PublicView, Sheet};
 use offloom::quantity::{Day, Dimension, Edtf, Reading, YarnCount};
 use offloom::reckon::Reckoning;
 use offloom::record::{
-    Age, At, Care, Consent, Credit, Finishing, Kind, Loom, Maker, Makers, Measured, Measures, Note,
-    Notes, Owner, PaperSize, Part, Piece, Place, RecordNumber, RuleSet, Series, Share, Studio, Top,
-    Used, Warp, Weft, declared,
+    Age, At, Care, Consent, Credit, Finishing, Kind, Label, Loom, Maker, Makers, Measured,
+    Measures, Note, Notes, Owner, PaperSize, Part, Piece, Place, RecordNumber, RuleSet, Series,
+    Share, Studio, Top, Used, Warp, Weft, declared,
 };
 use std::sync::Arc;
 
@@ -70,6 +70,8 @@ pub fn weft(name: &str, fibre: &[(&str, f64)], used: Option<&str>) -> Weft {
         count: Some(at(YarnCount::parse("NeW 2/8").unwrap())),
         fibre: shares(fibre),
         used: used.map(|u| Used::Given(read(u))),
+        humidity: None,
+        decorative: None,
         dye: None,
         light: None,
         wash: None,
@@ -101,6 +103,7 @@ pub fn minimal() -> Piece {
         },
         weft: vec![weft("", &[("wool", 100.0)], None)],
         parts: vec![],
+        label: Label::default(),
         finishing: Finishing::default(),
         measured: Measured {
             on: None,
@@ -178,6 +181,7 @@ pub fn commission() -> Piece {
         used: Some(read("480 g")),
         method: None,
         depth: None,
+        animal_origin: None,
     }];
     p.measured.on = Some(day("2026-06-21"));
     p.measured.by = some("OB");

@@ -31,19 +31,31 @@ const TRADE_NAMES: &[(&str, &str)] = &[
     ("merino wool", "wool"),
     ("lambswool", "wool"),
     ("lamb's wool", "wool"),
-    ("virgin wool", "wool"),
-    ("new wool", "wool"),
-    ("fleece wool", "wool"),
+    ("new wool", "virgin wool"),
+    ("pure new wool", "virgin wool"),
+    ("shoddy", "recycled wool"),
+    ("regenerated wool", "recycled wool"),
+    ("botany", "wool"),
+    ("crossbred", "wool"),
+    ("woollen", "carded wool"),
     ("sheep", "wool"),
     ("sheep's wool", "wool"),
     ("shetland", "wool"),
     ("superwash", "wool"),
-    ("worsted", "wool"),
+    ("worsted", "combed wool"),
+    ("worsted yarn", "combed wool"),
+    ("wool top", "combed wool"),
+    ("tops", "combed wool"),
     ("laine", "wool"),
     ("wolle", "wool"),
     ("lana", "wool"),
     ("villa", "wool"),
     ("kid mohair", "mohair"),
+    ("baby alpaca", "alpaca"),
+    ("suri", "alpaca"),
+    ("camelhair", "camel"),
+    ("vicuña", "vicuna"),
+    ("angora rabbit", "angora"),
     ("pashmina", "cashmere"),
     ("goat", "animal hair"),
     ("goat hair", "animal hair"),
@@ -64,8 +76,13 @@ const TRADE_NAMES: &[(&str, &str)] = &[
     ("seide", "silk"),
     ("coton", "cotton"),
     ("baumwolle", "cotton"),
-    ("mercerised cotton", "cotton"),
     ("organic cotton", "cotton"),
+    ("mercerised", "mercerised cotton"),
+    ("mercerized", "mercerised cotton"),
+    ("perle cotton", "mercerised cotton"),
+    ("pearl cotton", "mercerised cotton"),
+    ("egyptian cotton", "cotton"),
+    ("supima", "cotton"),
     ("pima", "cotton"),
     ("lin", "linen"),
     ("leinen", "linen"),
@@ -83,14 +100,28 @@ const TRADE_NAMES: &[(&str, &str)] = &[
     ("bamboo viscose", "viscose"),
     ("cuprammonium", "cupro"),
     ("tencel", "lyocell"),
+    ("bamboo lyocell", "lyocell"),
+    ("bamboo rayon", "viscose"),
+    ("bamboo silk", "viscose"),
+    ("vegan silk", "viscose"),
+    ("viscose silk", "viscose"),
+    ("bemberg", "cupro"),
+    ("ecovero", "viscose"),
     ("seacell", "lyocell"),
     ("soy", "protein"),
     ("soya", "protein"),
     ("milk", "protein"),
     ("pla", "polylactide"),
     ("perlon", "polyamide"),
+    ("orlon", "acrylic"),
+    ("dralon", "acrylic"),
+    ("terylene", "polyester"),
+    ("dacron", "polyester"),
+    ("trevira", "polyester"),
+    ("mylar", "metallised"),
     ("spandex", "elastane"),
     ("lycra", "elastane"),
+    ("lastol", "elastolefin"),
     ("rubber", "elastodiene"),
     ("pvc", "chlorofibre"),
     ("kevlar", "aramid"),
@@ -126,16 +157,25 @@ fn remedy(written: &str) -> String {
     let permitted = |name: &str| format!("write `{name}`, the permitted name for it");
     if let Some((_, name)) = TRADE_NAMES.iter().find(|(trade, _)| *trade == low) {
         return match *name {
+            "viscose" if low.contains("rayon") => format!("{}; in the United States both names are permitted, in the Union viscose alone", permitted(name)),
+            "viscose" if low.contains("bamboo") => format!("{} (or `lyocell` where the band says so); it names how the fibre is made, not the plant", permitted(name)),
             "metallised" => "write `metallised` for its share of metal-coated film, and the core yarn's fibre for the rest, as its band says".to_string(),
             "protein" | "viscose" => format!("{}; it names how the fibre is made, not the plant or animal", permitted(name)),
             _ => permitted(name),
         };
     }
     // Annex I lets `wool`, `hair` or `fibre` follow some names; the names here stand alone.
+    if low.contains("nettle") {
+        return "nettle is no permitted name: if its seller says that it is ramie, write `ramie`; if it is stinging nettle, the law has no name of its own for it, so write `other fibres`".to_string();
+    }
     for tail in [" wool", " hair", " fibre", " fiber", " yarn"] {
         if let Some(fibre) = low.strip_suffix(tail).and_then(fibre_named) {
             return permitted(fibre.name);
         }
+    }
+    // A word that makes no sense with the fibre, such as `virgin alpaca`.
+    if let Some(fibre) = low.rsplit(' ').next().and_then(fibre_named) {
+        return permitted(fibre.name);
     }
     match nearest(&low, FIBRES.iter().map(|f| f.name)) {
         Some(name) => format!("did you mean `{name}`?"),
@@ -162,10 +202,42 @@ mod tests {
     }
 
     #[test]
+    fn names_that_only_sound_like_a_fibre_lead_to_its_name() {
+        // Source, published: Regulation (EU) No 1007/2011, Annex I and article 5: these are none of its
+        // names; rayon, bamboo, merino, lurex and art silk are not among them.
+        for (trade, name) in [
+            ("merino", "`wool`"),
+            ("Rayon", "`viscose`"),
+            ("bamboo", "`viscose`"),
+            ("lurex", "`metallised`"),
+            ("Tencel", "`lyocell`"),
+            ("spandex", "`elastane`"),
+            ("art silk", "`viscose`"),
+            ("peace silk", "`silk`"),
+            ("mercerised", "`mercerised cotton`"),
+        ] {
+            assert!(fibre_named(trade).is_none(), "{trade}");
+            assert!(remedy(trade).contains(name), "{trade}: {}", remedy(trade));
+        }
+        assert!(remedy("rayon").contains("United States"));
+        for fine in [
+            "linen",
+            "nylon",
+            "combed wool",
+            "recycled wool",
+            "virgin wool",
+        ] {
+            assert!(fibre_named(fine).is_some(), "{fine}");
+        }
+    }
+
+    #[test]
     fn slips_of_the_pen_and_tails_are_understood() {
         assert!(remedy("cottn").contains("`cotton`"));
         assert!(remedy("Alpaca hair").contains("`alpaca`"));
         assert!(remedy("BAMBOO").contains("`viscose`"));
-        assert!(remedy("nettle").contains("Annex I"));
+        assert!(remedy("nettle").contains("other fibres"));
+        assert!(remedy("virgin alpaca").contains("`alpaca`"));
+        assert!(remedy("quiviut from the north").contains("Annex I"));
     }
 }
