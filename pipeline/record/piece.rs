@@ -3,6 +3,7 @@
 use super::materials::{Finishing, Loom, Part, Warp, Weft};
 use super::measured::{Care, Display, Measured};
 use super::notes::Notes;
+use super::packing::Packing;
 use super::people::{Makers, Owner};
 use super::photo::{Photo, View};
 use super::place::{At, Place};
@@ -57,6 +58,8 @@ pub struct Piece {
     pub display: Option<Display>,
     /// Cleaning.
     pub care: Option<Care>,
+    /// Rolling and sending.
+    pub packing: Option<Packing>,
     /// Prices.
     pub money: Option<MoneyMatters>,
     /// Makers of a community piece.
