@@ -7,6 +7,7 @@ mod ledger;
 mod mass;
 mod printed;
 mod report;
+mod roll;
 mod size;
 mod time;
 mod uncertain;
@@ -18,6 +19,9 @@ pub use figure::Figure;
 pub use ledger::{Amount, Entry};
 pub use mass::{Masses, WeftMass};
 pub use printed::{printed, significant};
+pub use roll::{
+    OnTube, Parcel, Passage, Roll, Tube, Way, Wound, longest_in_box, ring_diameter, strain, wound,
+};
 pub use size::{Size, bretschneider};
 pub use time::{Point, TimeAtWork};
 pub use uncertain::Uncertain;
@@ -41,6 +45,8 @@ pub struct Reckoning {
     pub fibre: Vec<FibreContent>,
     /// Days and hours at the loom, if the notes tell.
     pub time: Option<TimeAtWork>,
+    /// The piece rolled up, its parcel, and what it passes through.
+    pub roll: Roll,
 }
 
 impl Reckoning {
@@ -55,6 +61,7 @@ impl Reckoning {
             .map(|rule| FibreContent::of(piece, &masses, rule.value))
             .collect();
         let time = TimeAtWork::of(piece, &web);
+        let roll = Roll::of(piece, &size, &masses);
         Reckoning {
             size,
             web,
@@ -62,6 +69,7 @@ impl Reckoning {
             masses,
             fibre,
             time,
+            roll,
         }
     }
 
@@ -69,6 +77,7 @@ impl Reckoning {
     pub fn entries(&self) -> Vec<Entry> {
         let mut all = Vec::new();
         all.extend(self.size.entries());
+        all.extend(self.roll.entries());
         all
     }
 }
