@@ -4,6 +4,7 @@
 mod fibre;
 mod figure;
 mod ledger;
+mod light;
 mod mass;
 mod printed;
 mod report;
@@ -17,6 +18,7 @@ mod yarn;
 pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
 pub use figure::Figure;
 pub use ledger::{Amount, Entry};
+pub use light::{Dose, Light, Responsivity, Weakest, days_until};
 pub use mass::{Masses, WeftMass};
 pub use printed::{printed, significant};
 pub use roll::{
@@ -45,6 +47,8 @@ pub struct Reckoning {
     pub fibre: Vec<FibreContent>,
     /// Days and hours at the loom, if the notes tell.
     pub time: Option<TimeAtWork>,
+    /// The light it gets, and the yarn that decides.
+    pub light: Light,
     /// The piece rolled up, its parcel, and what it passes through.
     pub roll: Roll,
 }
@@ -69,6 +73,7 @@ impl Reckoning {
             masses,
             fibre,
             time,
+            light: Light::of(piece),
             roll,
         }
     }
@@ -77,6 +82,7 @@ impl Reckoning {
     pub fn entries(&self) -> Vec<Entry> {
         let mut all = Vec::new();
         all.extend(self.size.entries());
+        all.extend(self.light.entries());
         all.extend(self.roll.entries());
         all
     }

@@ -115,6 +115,12 @@ impl Passage {
             (true, _, Some(level)) if level.mm() >= self.length.mm() => {
                 format!("goes in lying level: {l} mm of {} mm", n(level))
             }
+            (true, Some(_), _) if self.sides[2].mm() >= self.length.mm() => {
+                format!(
+                    "goes in standing upright: {l} mm under {} mm",
+                    n(self.sides[2])
+                )
+            }
             (true, Some(longest), _) => {
                 format!("goes in slanting only: {l} mm of {} mm", n(longest))
             }
