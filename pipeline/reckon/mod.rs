@@ -1,6 +1,7 @@
 //! The reckoning: every figure that follows from what the weaver declared. Pure arithmetic, one file
 //! per subject; each formula names its source. Nothing here opens a file or judges the record.
 
+mod care;
 mod fibre;
 mod figure;
 mod ledger;
@@ -15,6 +16,7 @@ mod uncertain;
 mod web;
 mod yarn;
 
+pub use care::{Climate, Component, Decided, Pests, Process, Reason, Upkeep};
 pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
 pub use figure::Figure;
 pub use ledger::{Amount, Entry};
@@ -49,6 +51,8 @@ pub struct Reckoning {
     pub time: Option<TimeAtWork>,
     /// The light it gets, and the yarn that decides.
     pub light: Light,
+    /// Care, pests and climate.
+    pub upkeep: Upkeep,
     /// The piece rolled up, its parcel, and what it passes through.
     pub roll: Roll,
 }
@@ -74,6 +78,7 @@ impl Reckoning {
             fibre,
             time,
             light: Light::of(piece),
+            upkeep: Upkeep::of(piece),
             roll,
         }
     }
@@ -83,6 +88,7 @@ impl Reckoning {
         let mut all = Vec::new();
         all.extend(self.size.entries());
         all.extend(self.light.entries());
+        all.extend(self.upkeep.entries());
         all.extend(self.roll.entries());
         all
     }

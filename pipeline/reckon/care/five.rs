@@ -1,0 +1,343 @@
+//! The five processes of a care label, in the order of ISO 3758. Every component says what it can not
+//! bear and why; the most restrictive one decides, and the reason names its field.
+
+use super::components::{Colour, Component};
+use super::has_word;
+use crate::reckon::ledger::Entry;
+use crate::record::{Fibre, Piece};
+
+/// A process.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Process {
+    /// Washing.
+    Wash,
+    /// Bleaching.
+    Bleach,
+    /// Drying.
+    Dry,
+    /// Ironing.
+    Iron,
+    /// Professional textile care.
+    Professional,
+}
+
+/// Why a component restricts a process.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reason {
+    /// The component by name.
+    pub name: String,
+    /// The record's field.
+    pub field: String,
+    /// Why, in a few words.
+    pub why: &'static str,
+    /// How far it restricts: see [`Process::words`].
+    pub severity: u8,
+    /// Her own word and tested colours come before fibres in general, 0 first.
+    weight: u8,
+}
+
+/// A process decided.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Decided {
+    /// Which.
+    pub process: Process,
+    /// What may be done.
+    pub words: &'static str,
+    /// Every reason, the deciding one first. Never empty.
+    pub reasons: Vec<Reason>,
+}
+
+impl Process {
+    /// All, in the order of ISO 3758.
+    pub const ALL: [Process; 5] = [
+        Process::Wash,
+        Process::Bleach,
+        Process::Dry,
+        Process::Iron,
+        Process::Professional,
+    ];
+
+    /// What may be done at a severity. The iron's steps are those of care labels: 110 °C (seen in a
+    /// consumer handbook), 150 and 200 °C (from memory).
+    pub fn words(self, severity: u8) -> &'static str {
+        match (self, severity) {
+            (Process::Wash, 0..=1) => {
+                "by hand at 30 °C at most, and only after a test of every colour by a textile conservator"
+            }
+            (Process::Wash, _) => "do not wash",
+            (Process::Bleach, _) => "do not bleach",
+            (Process::Dry, _) => "do not tumble dry; should it get wet, dry it flat in the shade",
+            (Process::Iron, 0) => "from the back through a cloth, 200 °C at most, without pressing",
+            (Process::Iron, 1) => "from the back through a cloth, 150 °C at most, without pressing",
+            (Process::Iron, 2) => "from the back through a cloth, 110 °C at most, without pressing",
+            (Process::Iron, _) => "do not iron",
+            (Process::Professional, 0..=1) => "no dry cleaning but by a textile conservator",
+            (Process::Professional, _) => "do not dry clean",
+        }
+    }
+
+    fn key(self) -> (&'static str, &'static str) {
+        match self {
+            Process::Wash => ("care.wash", "washing"),
+            Process::Bleach => ("care.bleach", "bleaching"),
+            Process::Dry => ("care.dry", "drying"),
+            Process::Iron => ("care.iron", "ironing"),
+            Process::Professional => ("care.professional", "professional textile care"),
+        }
+    }
+}
+
+impl Decided {
+    /// The ledger's entry.
+    pub fn entry(&self) -> Entry {
+        const NAMED: usize = 5;
+        let (name, what) = self.process.key();
+        let first = &self.reasons[0];
+        let others: Vec<&Reason> = self.reasons[1..]
+            .iter()
+            .filter(|r| r.severity == first.severity && r.weight < GENERAL)
+            .collect();
+        let mut worked = format!("{} ({}): {}", first.name, first.field, first.why);
+        for r in others.iter().take(NAMED) {
+            worked.push_str(&format!("; {} ({}): {}", r.name, r.field, r.why));
+        }
+        if others.len() > NAMED {
+            worked.push_str(&format!("; and {} more", others.len() - NAMED));
+        }
+        Entry::words(name, what, self.words)
+            .by("the most restrictive component decides", worked)
+            .source("ISO 3758 (its five processes and their order); the rules of each fibre and dye are common practice, no source")
+            .from(std::iter::once(first).chain(others.into_iter().take(NAMED)).map(|r| r.field.clone()))
+            .caution("Anything but dusting is for a textile conservator to decide.")
+    }
+}
+
+/// Weights of reasons.
+const HER_WORD: u8 = 0;
+const COLOUR: u8 = 1;
+const FASTENER: u8 = 2;
+const FIBRE: u8 = 3;
+const GENERAL: u8 = 9;
+
+/// Words by which she says that a colour runs.
+const RUNS: &[&str] = &[
+    "bleed", "bleeding", "unfixed", "fugitive", "crock", "crocking",
+];
+
+/// Decides all five.
+pub(super) fn decide(piece: &Piece, components: &[Component]) -> Vec<Decided> {
+    let mut found = Found(Vec::new());
+    for c in components {
+        found.of_colour(c);
+        found.of_fastener(c);
+        found.of_fibres(c);
+    }
+    found.of_whole(piece, components);
+    Process::ALL
+        .into_iter()
+        .map(|process| {
+            let mut reasons: Vec<Reason> = found
+                .0
+                .iter()
+                .filter(|(p, _)| *p == process)
+                .map(|(_, r)| r.clone())
+                .collect();
+            reasons.sort_by_key(|r| (std::cmp::Reverse(r.severity), r.weight));
+            Decided {
+                process,
+                words: process.words(reasons.first().map_or(3, |r| r.severity)),
+                reasons,
+            }
+        })
+        .collect()
+}
+
+struct Found(Vec<(Process, Reason)>);
+
+impl Found {
+    fn add(
+        &mut self,
+        process: Process,
+        severity: u8,
+        weight: u8,
+        (name, field): (&str, String),
+        why: &'static str,
+    ) {
+        let reason = Reason {
+            name: name.to_string(),
+            field,
+            why,
+            severity,
+            weight,
+        };
+        self.0.push((process, reason));
+    }
+
+    fn of_colour(&mut self, c: &Component) {
+        let at = |field: &str| (c.name.as_str(), format!("{}.{field}", c.field));
+        match c.colour {
+            Colour::NotAsked | Colour::Undyed => {}
+            Colour::Fast(grade) => {
+                if grade <= 3 {
+                    let why = "its colour comes off in water (wash fastness 3 or less)";
+                    self.add(Process::Wash, 3, COLOUR, at("wash"), why);
+                }
+                self.add(
+                    Process::Bleach,
+                    2,
+                    FIBRE,
+                    at("dye"),
+                    "bleach takes its colour",
+                );
+            }
+            Colour::Unknown => {
+                let why = "nobody has tested its colour";
+                self.add(Process::Wash, 3, COLOUR, at("wash"), why);
+                self.add(Process::Bleach, 2, FIBRE, at("dye"), why);
+                self.add(Process::Professional, 2, COLOUR, at("dye"), why);
+            }
+        }
+    }
+
+    fn of_fastener(&mut self, c: &Component) {
+        let Some(method) = &c.method else { return };
+        let at = || (c.name.as_str(), format!("{}.method", c.field));
+        if has_word(method, "hook") {
+            let why = "the hooks soften under an iron and press through";
+            self.add(Process::Iron, 3, FASTENER, at(), why);
+            let why = "the hooks tear the cloth in a tumbler";
+            self.add(Process::Dry, 2, FASTENER, at(), why);
+        }
+        if ["ring", "eyelet", "wire", "metal"]
+            .iter()
+            .any(|w| has_word(method, w))
+        {
+            self.add(Process::Wash, 3, FASTENER, at(), "metal rusts in water");
+        }
+    }
+
+    fn of_fibres(&mut self, c: &Component) {
+        let at = || (c.name.as_str(), format!("{}.fibre", c.field));
+        if !c.fibre_said {
+            let why = "its fibre is not said";
+            self.add(Process::Wash, 3, FIBRE, at(), why);
+            self.add(Process::Iron, 2, FIBRE, at(), why);
+            self.add(Process::Professional, 2, FIBRE, at(), why);
+        }
+        for fibre in &c.fibres {
+            if fibre.protein {
+                let water = if fibre.name == "silk" {
+                    "silk loses strength in water"
+                } else {
+                    "wool and hair felt and shrink in water"
+                };
+                self.add(Process::Wash, 3, FIBRE, at(), water);
+                let why = "chlorine bleach dissolves wool and silk";
+                self.add(Process::Bleach, 2, FASTENER, at(), why);
+                self.add(Process::Dry, 2, FIBRE, at(), "it felts in a tumbler");
+            }
+            if matches!(fibre.name, "metal" | "metallised") {
+                let why = "metal thread tarnishes, and its core swells";
+                self.add(Process::Wash, 3, FASTENER, at(), why);
+                self.add(Process::Bleach, 2, FASTENER, at(), "bleach eats metal");
+                let why = "solvents may loosen metal from its core";
+                self.add(Process::Professional, 2, FASTENER, at(), why);
+            }
+            if matches!(
+                fibre.name,
+                "chlorofibre" | "polyurethane" | "elastane" | "acetate" | "triacetate"
+            ) {
+                let why = "solvents may swell or dissolve it";
+                self.add(Process::Professional, 2, FIBRE, at(), why);
+            }
+            let (severity, why) = iron(fibre);
+            self.add(Process::Iron, severity, FIBRE, at(), why);
+        }
+    }
+
+    fn of_whole(&mut self, piece: &Piece, components: &[Component]) {
+        let whole = |field: &str| ("the piece", field.to_string());
+        let why = "nothing in a hanging is gained by it";
+        self.add(Process::Bleach, 2, GENERAL, whole("technique"), why);
+        let why = "its own weight pulls it out of shape when wet";
+        self.add(Process::Dry, 2, GENERAL, whole("technique"), why);
+        let why = "an iron flattens the ribs of the weave";
+        self.add(Process::Iron, 0, GENERAL, whole("technique"), why);
+        let why = "a woven hanging is not household washing";
+        self.add(Process::Wash, 1, GENERAL, whole("technique"), why);
+        let why = "each colour would have to be tested in the solvent";
+        self.add(Process::Professional, 1, GENERAL, whole("weft"), why);
+        if shrinks_apart(components) {
+            let why = "warp and weft of different fibres shrink differently";
+            self.add(
+                Process::Wash,
+                3,
+                FIBRE,
+                ("warp and weft", "warp.fibre".into()),
+                why,
+            );
+        }
+        let Some(care) = &piece.care else { return };
+        let because = care.because.as_ref().map(|b| b.value.as_str());
+        if because.is_some_and(|b| RUNS.iter().any(|w| has_word(b, w))) {
+            let why = "you wrote that a colour runs";
+            self.add(Process::Wash, 3, HER_WORD, whole("care.because"), why);
+            self.add(
+                Process::Professional,
+                2,
+                HER_WORD,
+                whole("care.because"),
+                why,
+            );
+        }
+        if let Some(cleaning) = &care.cleaning {
+            let says = |word: &str| has_word(&cleaning.value, word);
+            let only = says("only") || says("no") || says("not") || says("conservator");
+            let why = "you allow no more than you wrote there";
+            if only || !(says("wash") || says("water")) {
+                self.add(Process::Wash, 3, COLOUR, whole("care.cleaning"), why);
+            }
+            if only {
+                self.add(
+                    Process::Professional,
+                    2,
+                    COLOUR,
+                    whole("care.cleaning"),
+                    why,
+                );
+            }
+        }
+    }
+}
+
+/// How hot an iron a fibre bears: 0 for 200 °C, 1 for 150, 2 for 110, 3 for none. Common practice, no
+/// source, but for silk, which is kept to the lowest step as its weft is fine.
+fn iron(fibre: &Fibre) -> (u8, &'static str) {
+    match fibre.name {
+        "cotton" | "linen" | "flax" | "true hemp" | "jute" | "ramie" => {
+            (0, "cellulose bears a hot iron")
+        }
+        "metal" | "metallised" => (3, "heat and pressure spoil metal thread"),
+        "polypropylene" | "polyethylene" | "chlorofibre" | "elastodiene" | "trivinyl" => {
+            (3, "it softens under any iron")
+        }
+        "polyamide" | "nylon" => (2, "polyamide softens early"),
+        "acrylic" | "modacrylic" | "acetate" | "polylactide" | "silk" => {
+            (2, "it bears the lowest heat only")
+        }
+        name if name.starts_with("elast") => (2, "it bears the lowest heat only"),
+        _ if fibre.protein => (1, "wool and hair yellow and harden under a hot iron"),
+        _ => (1, "it bears a middling heat"),
+    }
+}
+
+/// Whether warp and weft hold fibres of different kinds: protein, and anything else.
+fn shrinks_apart(components: &[Component]) -> bool {
+    let of = |weft: bool, protein: bool| {
+        components
+            .iter()
+            .filter(|c| c.field.starts_with("weft") == weft && !c.field.starts_with("parts"))
+            .any(|c| c.fibres.iter().any(|f| f.protein == protein))
+    };
+    (of(false, false) && of(true, true)) || (of(false, true) && of(true, false))
+}
