@@ -90,25 +90,37 @@ impl Process {
 impl Decided {
     /// The ledger's entry.
     pub fn entry(&self) -> Entry {
-        const NAMED: usize = 5;
         let (name, what) = self.process.key();
-        let first = &self.reasons[0];
-        let others: Vec<&Reason> = self.reasons[1..]
-            .iter()
-            .filter(|r| r.severity == first.severity && r.weight < GENERAL)
-            .collect();
-        let mut worked = format!("{} ({}): {}", first.name, first.field, first.why);
-        for r in others.iter().take(NAMED) {
-            worked.push_str(&format!("; {} ({}): {}", r.name, r.field, r.why));
+        let most = self.reasons[0].severity;
+        // One clause for each cause; a cause that many share is told of the first and counted.
+        let mut causes: Vec<(&Reason, usize)> = Vec::new();
+        let deciding =
+            |r: &&Reason| r.severity == most && (r.weight < GENERAL || self.is_general());
+        for r in self.reasons.iter().filter(deciding) {
+            match causes.iter_mut().find(|(first, _)| first.why == r.why) {
+                Some((_, more)) => *more += 1,
+                None => causes.push((r, 0)),
+            }
         }
-        if others.len() > NAMED {
-            worked.push_str(&format!("; and {} more", others.len() - NAMED));
-        }
+        let clause = |(r, more): &(&Reason, usize)| {
+            let others = if *more > 0 {
+                format!(" and {more} more alike")
+            } else {
+                String::new()
+            };
+            format!("{} ({}){others}: {}", r.name, r.field, r.why)
+        };
+        let worked: Vec<String> = causes.iter().map(clause).collect();
         Entry::words(name, what, self.words)
-            .by("the most restrictive component decides", worked)
+            .by("the most restrictive component decides", worked.join("; "))
             .source("ISO 3758 (its five processes and their order); the rules of each fibre and dye are common practice, no source")
-            .from(std::iter::once(first).chain(others.into_iter().take(NAMED)).map(|r| r.field.clone()))
+            .from(causes.iter().map(|(r, _)| r.field.clone()))
             .caution("Anything but dusting is for a textile conservator to decide.")
+    }
+
+    /// Whether nothing but what holds for every hanging decides.
+    fn is_general(&self) -> bool {
+        self.reasons[0].weight == GENERAL
     }
 }
 
@@ -179,7 +191,7 @@ impl Found {
             Colour::NotAsked | Colour::Undyed => {}
             Colour::Fast(grade) => {
                 if grade <= 3 {
-                    let why = "its colour comes off in water (wash fastness 3 or less)";
+                    let why = "it bleeds or changes in water (wash fastness 3 or less)";
                     self.add(Process::Wash, 3, COLOUR, at("wash"), why);
                 }
                 self.add(
@@ -234,7 +246,13 @@ impl Found {
                 self.add(Process::Wash, 3, FIBRE, at(), water);
                 let why = "chlorine bleach dissolves wool and silk";
                 self.add(Process::Bleach, 2, FASTENER, at(), why);
-                self.add(Process::Dry, 2, FIBRE, at(), "it felts in a tumbler");
+                self.add(
+                    Process::Dry,
+                    2,
+                    FIBRE,
+                    at(),
+                    "tumbling felts wool and wears silk",
+                );
             }
             if matches!(fibre.name, "metal" | "metallised") {
                 let why = "metal thread tarnishes, and its core swells";

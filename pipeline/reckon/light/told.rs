@@ -143,7 +143,7 @@ fn told(key: &str, what: &str, dose: &Dose, weakest: Option<&Weakest>) -> Vec<En
             "H = Σ E h n, lux × hours a day × days",
             format!("{sum} = {total} lx h"),
         )
-        .source("reciprocity: equal doses do equal harm at ordinary levels")
+        .source("reciprocity: equal doses do equal harm at ordinary levels; the doubt is that of the reading alone, daylight and meters move it more")
         .from(dose.from.clone())
         .caution(ESTIMATE),
     ];

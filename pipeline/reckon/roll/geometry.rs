@@ -77,6 +77,13 @@ pub fn longest_in_box(sides: &[f64], diameter: f64) -> f64 {
     fitting
 }
 
+/// The cosines with each side at which a rigid cylinder touches that side and its opposite, the way the
+/// longest one lies; their squares add up to 1 there.
+pub fn cosines(sides: &[f64], length: f64, diameter: f64) -> Vec<f64> {
+    let each = sides.iter().map(|side| steepest(*side, length, diameter));
+    each.collect()
+}
+
 /// The greatest cosine u up to which L u + D √(1 − u²) stays within the side. With u = sin φ the sum
 /// is R sin(φ + δ), R = √(L² + D²), tan δ = D/L.
 fn steepest(side: f64, length: f64, diameter: f64) -> f64 {
@@ -124,7 +131,7 @@ mod tests {
     fn whole_turns_are_the_same_by_turn_and_by_area() {
         // Source, exact case: d 100, t 4, 5 turns: L = π·5·120 = 1884.96, D = √19600 = 140.
         let length = PI * 5.0 * 120.0;
-        near(length, 1884.955_592, 1e-9);
+        near(length, 1_884.955_592, 1e-9);
         near(ring_diameter(100.0, length, 4.0), 140.0, 1e-14);
         let w = wound(100.0, length, 4.0);
         near(w.turns, 5.0, 1e-9);

@@ -16,6 +16,7 @@ use super::ledger::Entry;
 use super::mass::Masses;
 use super::size::Size;
 use super::uncertain::Uncertain;
+use super::web::Web;
 use crate::quantity::{Length, Reading};
 use crate::record::{At, Packing, Piece};
 use std::f64::consts::PI;
@@ -61,6 +62,13 @@ pub struct OnTube {
 }
 
 impl Roll {
+    /// Rolls a piece that nothing else has been reckoned for.
+    pub fn of_piece(piece: &Piece) -> Roll {
+        let size = Size::of(piece);
+        let masses = Masses::of(piece, &Web::of(piece), &size);
+        Roll::of(piece, &size, &masses)
+    }
+
     /// Rolls the piece.
     pub fn of(piece: &Piece, size: &Size, masses: &Masses) -> Roll {
         let plain = Packing::default();
@@ -153,8 +161,17 @@ impl OnTube {
 fn said(reading: &Option<At<Reading<Length>>>, field: &str, assumed_mm: f64) -> Figure<Length> {
     match reading {
         Some(r) => Figure::read(&r.value, field),
-        None => Figure::new(Uncertain::exact(assumed_mm), [""; 0]),
+        None => setting(reading, field, assumed_mm),
     }
+}
+
+/// A setting of the packing: chosen, not measured, so nobody doubts it. From no field where it is assumed.
+fn setting(reading: &Option<At<Reading<Length>>>, field: &str, assumed_mm: f64) -> Figure<Length> {
+    let (mm, from) = match reading {
+        Some(r) => (r.value.value.mm(), field),
+        None => (assumed_mm, ""),
+    };
+    Figure::new(Uncertain::exact(mm), Some(from).filter(|f| !f.is_empty()))
 }
 
 /// "as said", or "assumed", for the words of an entry.

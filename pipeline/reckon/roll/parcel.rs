@@ -2,7 +2,7 @@
 //! charges or takes is the carrier's to say.
 
 use super::way::Way;
-use super::{OnTube, assumed, said};
+use super::{OnTube, assumed, setting};
 use crate::quantity::{Length, Mass};
 use crate::reckon::figure::Figure;
 use crate::reckon::ledger::Entry;
@@ -40,8 +40,8 @@ pub struct Parcel {
 
 impl Parcel {
     pub(super) fn of(packing: &Packing, wound: &OnTube, way: &Way, masses: &Masses) -> Parcel {
-        let clearance = said(&packing.clearance, "packing.clearance", CLEARANCE_MM);
-        let wall = said(&packing.wall, "packing.wall", WALL_MM);
+        let clearance = setting(&packing.clearance, "packing.clearance", CLEARANCE_MM);
+        let wall = setting(&packing.wall, "packing.wall", WALL_MM);
         let divisor = packing.divisor.as_ref().map_or(DIVISOR, |d| d.value);
         let round = Length::from_mm(wound.by_turn.widest + 2.0 * clearance.value.mm());
         let inner = [way.tube_length.value, round];
@@ -81,6 +81,9 @@ impl Parcel {
 
     pub(super) fn entries(&self, way: &Way, wound: &OnTube) -> Vec<Entry> {
         let cm = |l: Length| significant(l.cm(), 5);
+        let mut sides = [self.outer[0], self.outer[1], self.outer[1]];
+        sides.sort_by(|a, b| b.mm().total_cmp(&a.mm()));
+        let [longest, a, b] = sides.map(cm);
         let d = significant(wound.by_turn.widest, 5);
         let sized = |name: &str, what: &str, l: Length| Entry::number(name, what, l.mm(), "mm");
         let [inside, around] = self.inner;
@@ -144,12 +147,7 @@ impl Parcel {
             )
             .by(
                 "g = 2 (a + b)",
-                format!(
-                    "2 × (both shorter sides of {} × {} × {} cm)",
-                    cm(long),
-                    cm(wide),
-                    cm(wide)
-                ),
+                format!("2 × ({a} + {b}) = {} cm", cm(self.girth())),
             )
             .source("the box rule of carriers' size pages; the carrier's own rule decides")
             .from(["parcel.length", "parcel.width"]),
@@ -159,7 +157,14 @@ impl Parcel {
                 self.length_and_girth().cm(),
                 "cm",
             )
-            .by("s = l + g", format!("= {} cm", cm(self.length_and_girth())))
+            .by(
+                "s = l + g",
+                format!(
+                    "{longest} + {} = {} cm",
+                    cm(self.girth()),
+                    cm(self.length_and_girth())
+                ),
+            )
             .source("the box rule of carriers' size pages; the carrier's own rule decides")
             .from(["parcel.length", "parcel.girth"]),
             Entry::number(

@@ -1,7 +1,7 @@
 //! Whether the rigid roll passes a door, or lies in a lift or a van. The way to the opening, turns in a
 //! corridor and the door of the lift itself are not reckoned.
 
-use super::geometry::longest_in_box;
+use super::geometry::{cosines, longest_in_box};
 use crate::quantity::Length;
 use crate::reckon::ledger::Entry;
 use crate::reckon::printed::significant;
@@ -75,6 +75,12 @@ impl Passage {
         let (l, d) = (n(self.length), n(self.diameter));
         let caution = "Only the opening itself is reckoned: measure doors, corners and stairs on the way, and leave room \
             for hands and wrapping. Nobody should stand under a slanting roll.";
+        let at = |longest: Length, of: &[Length]| {
+            let mm: Vec<f64> = of.iter().map(|s| s.mm()).collect();
+            let each = cosines(&mm, longest.mm(), self.diameter.mm());
+            let each: Vec<String> = each.iter().map(|u| significant(*u, 4)).collect();
+            each.join(", ")
+        };
         let mut all = Vec::new();
         let rule = "l u + D √(1 − u²) ≤ each side, u the cosine of the roll's axis with it";
         for (rest, what, longest, of) in [
@@ -101,7 +107,12 @@ impl Passage {
                     )
                     .by(
                         rule,
-                        format!("sides {} mm, D {d} mm: l = {} mm", sides(of), n(longest)),
+                        format!(
+                            "sides {} mm, D {d} mm, u {}: l = {} mm",
+                            sides(of),
+                            at(longest, of),
+                            n(longest)
+                        ),
                     )
                     .source("own derivation: the reach of a cylinder along each side of a box")
                     .from(from())

@@ -1,7 +1,7 @@
 //! Which yarns go round the tube, which side lies outward, how long and how wide the tube should be.
 //! Sources differ on the first two, so both answers are given, and the reason of the one taken.
 
-use super::said;
+use super::setting;
 use crate::quantity::Length;
 use crate::reckon::figure::Figure;
 use crate::reckon::mass::Masses;
@@ -53,7 +53,7 @@ impl Way {
         let round = packing.round.as_ref();
         let chosen = round.is_some();
         let round = round.map_or(Round::Warp, |r| r.value);
-        let ends = said(&packing.ends, "packing.ends", END_MM);
+        let ends = setting(&packing.ends, "packing.ends", END_MM);
         let height_is_rolled = (round == Round::Warp) == warp_upright;
         let (rolled, along) = if height_is_rolled {
             (&size.height, &size.width)
