@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// The folders from the top of the stream to its bed. A file may use its own folder and those below.
 const ORDER: &[&str] = &[
-    "cli", "finish", "gather", "bundle", "audit", "bag", "paper", "picture", "reckon", "check",
+    "cli", "finish", "gather", "bundle", "audit", "bag", "paper", "picture", "check", "reckon",
     "read", "record", "quantity", "disk",
 ];
 /// What no folder on the left may use, although it lies below.
@@ -21,7 +21,6 @@ const NEVER: &[(&str, &str)] = &[
     ("paper", "picture"),
     ("paper", "disk"),
     ("reckon", "read"),
-    ("reckon", "check"),
     ("reckon", "disk"),
     ("check", "disk"),
     ("record", "disk"),

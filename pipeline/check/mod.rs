@@ -80,6 +80,9 @@ mod dates {
     pub mod issued_too_early;
     pub mod measured_before_made;
 }
+mod slips {
+    pub mod figures_disagree;
+}
 mod series {
     pub mod members;
     pub mod series_count_differs;
@@ -201,6 +204,7 @@ pub const CHECKS: &[&Check] = &[
     &loom::top_not_set::CHECK,
     &loom::off_loom_size::CHECK,
     &loom::warp_too_short::CHECK,
+    &slips::figures_disagree::CHECK,
     &photos::photo_missing::CHECK,
     &photos::photo_unreadable::CHECK,
     &photos::photo_not_read::CHECK,
@@ -254,6 +258,7 @@ pub fn check_piece(subject: &Subject) -> Vec<Finding> {
             rule(subject, &mut findings);
         }
     }
+    slips::figures_disagree::settle(subject, &mut findings);
     findings.into_iter().map(printable).collect()
 }
 

@@ -82,6 +82,9 @@ pub struct YarnCount {
     /// Mass per length of the yarn as it is used, plies together. The shortening by ply twist is
     /// left out, so the true yarn is a little heavier than nominal (Brooks).
     pub resultant: LinearDensity,
+    /// The figures as written in an indirect system, plies among them, such as `8/2`; empty for the
+    /// others.
+    pub figures: String,
     /// Half of the last place written, as mass per length of the yarn as used. A count is a
     /// nominal figure; the true yarn may differ by a few percent.
     pub half_place: LinearDensity,
@@ -110,6 +113,45 @@ impl YarnCount {
         }
         Err(refuse(&squeezed))
     }
+
+    /// What the same figures would be in the other systems that have counts and plies, each by its
+    /// name; empty for direct counts and lengths per mass.
+    pub fn in_other_systems(&self) -> Vec<YarnCount> {
+        if self.figures.is_empty() {
+            return Vec::new();
+        }
+        INDIRECT
+            .iter()
+            .filter(|entry| entry.0 != "NeC" && entry.1 != self.system)
+            .filter_map(|entry| YarnCount::parse(&format!("{} {}", entry.0, self.figures)).ok())
+            .collect()
+    }
+
+    /// The same count with its plies mistaken: passed over (`Nm 8/2` for eight to the kilogram as it
+    /// is), or forgotten where none are written (`Ne 12` for a twine of six).
+    pub fn with_other_plies(&self) -> Vec<YarnCount> {
+        let Some(entry) = INDIRECT.iter().find(|entry| entry.1 == self.system) else {
+            return Vec::new();
+        };
+        let count = f64::from(self.plies) * entry.2 / self.resultant.0;
+        let written = |plies: u32| {
+            let count = format!("{count:.4}");
+            let count = count.trim_end_matches('0').trim_end_matches('.');
+            match plies {
+                1 => format!("{} {count}", entry.0),
+                n => format!("{} {count}/{n}", entry.0),
+            }
+        };
+        let others: &[u32] = if self.plies > 1 {
+            &[1]
+        } else {
+            &[2, 3, 4, 5, 6, 8, 9, 10, 12, 15, 18]
+        };
+        others
+            .iter()
+            .filter_map(|plies| YarnCount::parse(&written(*plies)).ok())
+            .collect()
+    }
 }
 
 fn unreadable(text: &str) -> QuantityError {
@@ -136,6 +178,7 @@ fn made(
     }
     Ok(YarnCount {
         text: text.to_string(),
+        figures: String::new(),
         system,
         plies,
         resultant: LinearDensity(tex),
@@ -178,7 +221,12 @@ fn indirect(text: &str) -> Result<Option<YarnCount>, QuantityError> {
     }
     let tex = plies * k / count.value;
     let half = tex * count.half_place / count.value;
-    made(text, system, plies as u32, tex, half).map(Some)
+    made(text, system, plies as u32, tex, half).map(|made| {
+        Some(YarnCount {
+            figures: figures.to_string(),
+            ..made
+        })
+    })
 }
 
 /// Tells the count from the plies, or refuses where both orders make sense.

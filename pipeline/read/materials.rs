@@ -2,8 +2,8 @@
 
 use super::fields::Fields;
 use super::kinds;
-use super::values::{Desk, parsed};
-use crate::quantity::{ErrorKind, Number, QuantityError};
+use super::values::{Desk, above_zero, parsed};
+use crate::quantity::{ErrorKind, Length, Mass, Number, QuantityError, Reading};
 use crate::record::{At, Finishing, Hems, Loom, Part, Share, Skein, Used, Warp, Weft};
 
 pub(super) fn loom(mut f: Fields) -> Loom {
@@ -22,6 +22,7 @@ pub(super) fn loom(mut f: Fields) -> Loom {
             h.done();
             hems
         }),
+        tails: f.reading("tails"),
     };
     f.done();
     loom
@@ -42,7 +43,7 @@ pub(super) fn weft(mut f: Fields) -> Weft {
     let name = f.text("name");
     let count = f.count("count");
     let shares = fibre(&mut f);
-    let given = f.reading("used");
+    let given = f.parsed("used", amount);
     let weighed = f.group("weighed").and_then(skein);
     let used = match (given, weighed) {
         (Some(given), Some(_)) => {
@@ -51,9 +52,9 @@ pub(super) fn weft(mut f: Fields) -> Weft {
                 "both `used` and `weighed` say how much of this yarn is in the piece",
                 "keep one of the two; `used` is taken until then",
             ));
-            Some(Used::Given(given))
+            Some(AmountRead::at(given))
         }
-        (Some(given), None) => Some(Used::Given(given)),
+        (Some(given), None) => Some(AmountRead::at(given)),
         (None, weighed) => weighed.map(Used::Weighed),
     };
     let weft = Weft {
@@ -68,6 +69,36 @@ pub(super) fn weft(mut f: Fields) -> Weft {
     };
     f.done();
     weft
+}
+
+/// What stands under `used`.
+enum AmountRead {
+    Mass(Reading<Mass>),
+    Length(Reading<Length>),
+}
+
+impl AmountRead {
+    fn at(found: At<AmountRead>) -> Used {
+        let At { value, place } = found;
+        match value {
+            AmountRead::Mass(value) => Used::Given(At { value, place }),
+            AmountRead::Length(value) => Used::Reeled(At { value, place }),
+        }
+    }
+}
+
+/// How much of a yarn is in the piece: its mass, or its length as reeled off.
+fn amount(text: &str) -> Result<AmountRead, QuantityError> {
+    above_zero::<Mass>(text)
+        .map(AmountRead::Mass)
+        .or_else(|error| {
+            let length = above_zero::<Length>(text).map(AmountRead::Length);
+            if error.kind == ErrorKind::WrongUnit {
+                length.or(Err(error))
+            } else {
+                Err(error)
+            }
+        })
 }
 
 fn skein(mut f: Fields) -> Option<Skein> {

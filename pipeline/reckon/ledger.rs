@@ -81,7 +81,7 @@ impl Entry {
     ) -> Entry {
         let amount = Amount::Number {
             value: x.value,
-            u: Some(x.u()),
+            u: (x.u() > 0.0).then(|| x.u()),
             unit,
         };
         Entry::new(name, what, amount)
@@ -193,7 +193,7 @@ impl Entry {
 
 /// A number for machines: two digits more than its uncertainty has meaning, else nine significant
 /// digits. More would be noise and could differ between machines.
-fn kept(value: f64, u: Option<f64>) -> f64 {
+pub(super) fn kept(value: f64, u: Option<f64>) -> f64 {
     if value == 0.0 || !value.is_finite() {
         return if value.is_finite() { value } else { 0.0 };
     }

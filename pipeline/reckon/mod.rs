@@ -11,6 +11,7 @@ mod printed;
 mod report;
 mod roll;
 mod size;
+pub mod slip;
 mod time;
 mod uncertain;
 mod web;
@@ -21,12 +22,12 @@ pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
 pub use figure::Figure;
 pub use ledger::{Amount, Entry};
 pub use light::{Dose, Light, Responsivity, Weakest, days_until};
-pub use mass::{Masses, WeftMass};
+pub use mass::{Masses, USUAL_AREAL, WeftMass};
 pub use printed::{printed, significant};
 pub use roll::{
     OnTube, Parcel, Passage, Roll, Tube, Way, Wound, longest_in_box, ring_diameter, strain, wound,
 };
-pub use size::{Size, bretschneider};
+pub use size::{Misfit, Size};
 pub use time::{Point, TimeAtWork};
 pub use uncertain::Uncertain;
 pub use web::Web;
@@ -61,7 +62,7 @@ impl Reckoning {
     /// Reckons a piece.
     pub fn of(studio: &Studio, piece: &Piece) -> Reckoning {
         let size = Size::of(piece);
-        let web = Web::of(piece);
+        let web = Web::of(piece, &size);
         let masses = Masses::of(piece, &web, &size);
         let fibre = studio
             .rules
@@ -87,6 +88,9 @@ impl Reckoning {
     pub fn entries(&self) -> Vec<Entry> {
         let mut all = Vec::new();
         all.extend(self.size.entries());
+        all.extend(self.web.entries());
+        all.extend(Yarn::entries(&self.yarns));
+        all.extend(self.masses.entries());
         all.extend(self.light.entries());
         all.extend(self.upkeep.entries());
         all.extend(self.roll.entries());

@@ -1,7 +1,8 @@
 //! The reckoning as JSON: every figure with its unit in its name, its standard uncertainty and the
 //! fields it came from.
 
-use super::{FibreContent, Figure, Reckoning};
+use super::ledger::kept;
+use super::{Entry, FibreContent, Figure, Reckoning, Uncertain};
 use crate::quantity::{ArealMass, Dimension, Length, Mass};
 use serde_json::{Map, Value, json};
 
@@ -18,18 +19,24 @@ impl Reckoning {
                 "height": mm(&s.height), "width": mm(&s.width),
                 "mean_height": mm(&s.mean_height), "mean_width": mm(&s.mean_width),
                 "thickness": s.thickness.as_ref().map(mm),
-                "lean": s.lean.map(|l| round(l.mm(), 2)),
+                "lean": s.lean.as_ref().map(mm), "out_of_square_degrees": s.out_of_square.map(|a| round(a, 3)),
+                "scatter": s.scatter.map(|x| round(x, 2)), "assumed": s.assumed,
             }),
         );
         out.insert("area_m2".into(), figure(&s.area, 1.0));
         let w = &self.web;
+        let number = |x: &Uncertain, factor: f64| {
+            let u = (x.u() > 0.0).then(|| x.u() * factor);
+            json!({ "value": kept(x.value * factor, u), "u": u.map(|u| kept(u, Some(u))) })
+        };
         out.insert(
             "web".into(),
             json!({
-                "ends": w.ends, "width_mm": w.width.map(|x| round(x.mm(), 2)),
+                "ends": w.ends.as_ref().map(|e| number(e, 1.0)),
+                "width_mm": w.width.map(|x| round(x.mm(), 2)),
                 "woven_mm": w.woven.map(|x| round(x.mm(), 2)), "hems_mm": round(w.hems.mm(), 2),
-                "draw_in_percent": w.draw_in.map(|x| round(100.0 * x, 2)),
-                "take_up_percent": w.take_up.map(|x| round(100.0 * x, 2)),
+                "draw_in_percent": w.draw_in.as_ref().map(|x| number(x, 100.0)),
+                "take_up_percent": w.take_up.as_ref().map(|x| number(x, 100.0)),
             }),
         );
         let yarns: Vec<Value> = self
@@ -64,6 +71,8 @@ impl Reckoning {
                 })
             }),
         );
+        let figures: Vec<Value> = self.entries().iter().map(Entry::to_json).collect();
+        out.insert("figures".into(), Value::Array(figures));
         Value::Object(out)
     }
 
@@ -76,7 +85,7 @@ impl Reckoning {
             "residual": m.residual.as_ref().map(kg),
             "warp": m.warp.as_ref().map(kg),
             "warp_strung": m.warp_strung.as_ref().map(kg),
-            "thrums": m.thrums.map(|t| round(t.kg(), 4)),
+            "thrums": m.thrums.as_ref().map(kg),
             "weft": m.weft.iter()
                 .map(|w| json!({"name": w.name, "mass": w.mass.as_ref().map(kg)}))
                 .collect::<Vec<_>>(),
@@ -110,26 +119,12 @@ fn fibre_json(content: &FibreContent) -> Value {
     json!({"basis": content.basis, "from": ["warp", "weft", "loom", "parts"], "sections": sections})
 }
 
-/// A figure in a unit that is `factor` base units; four more places than the uncertainty needs are
-/// noise, so the value is cut a decimal past the second digit of its uncertainty.
+/// A figure in a unit that is `factor` base units.
 fn figure<D: Dimension>(f: &Figure<D>, factor: f64) -> Value {
-    let value = f.value.base() * factor;
     let u = f.u.map(|u| u.base() * factor);
-    let places = match u {
-        Some(u) if u > 0.0 => {
-            let mut places = 2;
-            let mut scaled = u;
-            while scaled < 1.0 && places < 12 {
-                scaled *= 10.0;
-                places += 1;
-            }
-            places
-        }
-        _ => 6,
-    };
     json!({
-        "value": round(value, places),
-        "u": u.map(|u| round(u, places)),
+        "value": kept(f.value.base() * factor, u),
+        "u": u.map(|u| kept(u, Some(u))),
         "from": f.from,
     })
 }

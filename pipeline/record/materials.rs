@@ -20,6 +20,8 @@ pub struct Loom {
     pub warp_length: Option<At<Reading<Length>>>,
     /// The plain-woven hems.
     pub hems: Option<Hems>,
+    /// What is left of each warp end beyond the hem, at each end of the piece, tied or darned in.
+    pub tails: Option<At<Reading<Length>>>,
 }
 
 /// The hems at both ends of the weaving, as woven.
@@ -81,6 +83,8 @@ pub enum Used {
     Given(At<Reading<Mass>>),
     /// Weighed before and after.
     Weighed(Skein),
+    /// Reeled off by length.
+    Reeled(At<Reading<Length>>),
 }
 
 /// A yarn weighed before and after the weaving.

@@ -3,6 +3,7 @@
 use super::listed::seen;
 use crate::check::words::mean;
 use crate::check::{Check, Example, Rule, Seen, Subject};
+use crate::reckon::slip::Shape;
 use crate::record::{Corners, Finding, FindingKind, Photo, Sight, View};
 
 const KIND: FindingKind = FindingKind::warning("photo-shape");
@@ -51,6 +52,16 @@ const CLEARLY_OFF: f64 = 1.40;
 /// The verdict on the measured shape, from the first front photograph that was read.
 pub(in crate::check) fn verdict(subject: &Subject) -> Verdict {
     front(subject).map_or(Verdict::Unknown, |f| f.verdict())
+}
+
+/// The shape of the piece in its front photograph, with how far it may be off: a camera held aslant
+/// shortens a side by a few percent, and without corners wall may show around the piece (own rule).
+pub(in crate::check) fn shape(subject: &Subject) -> Option<Shape> {
+    let front = front(subject)?;
+    Some(Shape {
+        ratio: front.shape,
+        doubt: if front.by_corners { 0.05 } else { 0.2 },
+    })
 }
 
 struct Front<'a> {

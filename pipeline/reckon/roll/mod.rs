@@ -65,7 +65,7 @@ impl Roll {
     /// Rolls a piece that nothing else has been reckoned for.
     pub fn of_piece(piece: &Piece) -> Roll {
         let size = Size::of(piece);
-        let masses = Masses::of(piece, &Web::of(piece), &size);
+        let masses = Masses::of(piece, &Web::of(piece, &size), &size);
         Roll::of(piece, &size, &masses)
     }
 
