@@ -298,7 +298,7 @@ impl Found {
         let Some(care) = &piece.care else { return };
         let because = care.because.as_ref().map(|b| b.value.as_str());
         if because.is_some_and(|b| RUNS.iter().any(|w| has_word(b, w))) {
-            let why = "you wrote that a colour runs";
+            let why = "the record says that a colour runs";
             self.add(Process::Wash, 3, HER_WORD, whole("care.because"), why);
             self.add(
                 Process::Professional,
@@ -311,7 +311,7 @@ impl Found {
         if let Some(cleaning) = &care.cleaning {
             let says = |word: &str| has_word(&cleaning.value, word);
             let only = says("only") || says("no") || says("not") || says("conservator");
-            let why = "you allow no more than you wrote there";
+            let why = "the record allows no more than is written there";
             if only || !(says("wash") || says("water")) {
                 self.add(Process::Wash, 3, COLOUR, whole("care.cleaning"), why);
             }

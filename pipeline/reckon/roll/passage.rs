@@ -78,6 +78,10 @@ impl Passage {
         let at = |longest: Length, of: &[Length]| {
             let mm: Vec<f64> = of.iter().map(|s| s.mm()).collect();
             let each = cosines(&mm, longest.mm(), self.diameter.mm());
+            // Where the squares do not add up to 1 no slant helps: it lies along the longest side.
+            if each.iter().map(|u| u * u).sum::<f64>() < 0.999 {
+                return "1 with the longest side".to_string();
+            }
             let each: Vec<String> = each.iter().map(|u| significant(*u, 4)).collect();
             each.join(", ")
         };

@@ -102,12 +102,12 @@ impl Way {
                 "what cockles lies on the inside of the roll, at the back; raised parts are not crushed",
             ),
             Face::In if self.lined => (
-                "face inward, the lining outward, as you said".to_string(),
-                "the lining is stretched and the face is pressed into cockles: think again",
+                "face inward and the lining outward, as said".to_string(),
+                "not advised: the lining is stretched and the face is pressed into cockles",
             ),
             Face::In => (
-                "face inward, as you said".to_string(),
-                "the face takes the cockles of the inside of the roll: think again",
+                "face inward, as said".to_string(),
+                "not advised: the face takes the cockles of the inside of the roll",
             ),
         };
         Entry::words("roll.face", "which side lies outward", words)
