@@ -75,3 +75,75 @@ pub(super) fn within(
         remedy: format!("write {remedy}"),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::read::{piece_from, studio_from};
+    use crate::record::declared;
+
+    const PIECE: &str = "title: Low Water\nmade: 2026\nwarp: {fibre: {cotton: 100}}\nweft: [{fibre: {wool: 100}}]\n\
+        measured: {height: 121 cm, width: 166 cm}\n";
+
+    fn slips(lines: &str) -> Vec<String> {
+        let (_, slips) = piece_from("p", &"piece.yaml".into(), &format!("{PIECE}{lines}\n"));
+        slips
+            .into_iter()
+            .map(|f| format!("{} {}", f.kind.name, f.remedy))
+            .collect()
+    }
+
+    #[test]
+    fn slips_in_packing_say_what_to_write() {
+        assert_eq!(
+            slips("packing: {loft: 1.1, face: out, round: weft}"),
+            [""; 0]
+        );
+        for (lines, kind, remedy) in [
+            (
+                "packing: {loft: 0.4}",
+                "impossible-value",
+                "1.1 for a usual one",
+            ),
+            ("packing: {divisor: 0}", "impossible-value", "5000"),
+            ("packing: {face: outt}", "unknown-word", "`out`"),
+            ("packing: {tubes: 10 cm}", "unknown-field", "`tube`"),
+            (
+                "packing: {openings: [{what: door, width: 80 cm}]}",
+                "missing-field",
+                "200 cm",
+            ),
+            ("display: {days: 400}", "impossible-value", "0 to 366"),
+            (
+                "display: {show: {light: 50 lx, days: 9}}",
+                "missing-field",
+                "hours_a_day",
+            ),
+            (
+                "display: {show: {light: 50 lx, hours_a_day: 30, days: 9}}",
+                "impossible-value",
+                "0 to 24",
+            ),
+        ] {
+            let told = slips(lines);
+            assert!(
+                told.len() == 1 && told[0].starts_with(kind) && told[0].contains(remedy),
+                "{lines}: {told:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn how_it_is_packed_is_no_part_of_its_record_number() {
+        let studio = "studio: Brackwater Tapestry\nweaver: Ottilie Brackwater\n";
+        let studio = studio_from(&"studio.yaml".into(), studio)
+            .0
+            .expect("the studio is readable");
+        let number = |lines: &str| {
+            let (piece, _) = piece_from("p", &"piece.yaml".into(), &format!("{PIECE}{lines}\n"));
+            declared(&studio, &piece.expect("the piece is readable"), None)
+        };
+        let packed = "packing: {tube: 10 cm, openings: [{what: door, width: 80 cm, height: 2 m}]}\n\
+            display: {light: 50 lx, hours_a_day: 8, days: 300, show: {light: 50 lx, hours_a_day: 8, days: 9}}";
+        assert_eq!(number(""), number(packed));
+    }
+}

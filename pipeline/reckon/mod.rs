@@ -25,7 +25,8 @@ pub use light::{Dose, Light, Responsivity, Weakest, days_until};
 pub use mass::{Masses, USUAL_AREAL, WeftMass};
 pub use printed::{printed, significant};
 pub use roll::{
-    OnTube, Parcel, Passage, Roll, Tube, Way, Wound, longest_in_box, ring_diameter, strain, wound,
+    Advised, OnTube, Parcel, Passage, Roll, Tube, Way, Wound, longest_in_box, ring_diameter,
+    strain, wound,
 };
 pub use size::{Misfit, Size};
 pub use time::{Point, TimeAtWork};

@@ -28,18 +28,21 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
     let Some(tube) = packing.and_then(|p| p.tube.as_ref()) else {
         return;
     };
-    let Some((advised, why)) = Roll::of_piece(subject.piece).tube.advised else {
+    let Some(advised) = Roll::of_piece(subject.piece).tube.advised else {
         return;
     };
-    if tube.value.value.mm() >= advised.mm() {
+    if tube.value.value.mm() >= advised.tube.mm() {
         return;
     }
     findings.push(KIND.at(
         &tube.place,
-        format!("a tube of `{}` is thin for this piece: {why}", tube.text),
+        format!(
+            "a tube of `{}` is thin for this piece: {}",
+            tube.text, advised.why
+        ),
         format!(
             "roll it on a tube of {} or more, or pad the tube with soft batting up to that",
-            like(tube, advised.mm())
+            like(tube, advised.tube.mm())
         ),
     ));
 }

@@ -1,10 +1,10 @@
 //! The five processes of a care label, in the order of ISO 3758. Every component says what it can not
 //! bear and why; the most restrictive one decides, and the reason names its field.
 
-use super::components::{Colour, Component};
+use super::components::{Colour, Component, iron};
 use super::has_word;
 use crate::reckon::ledger::Entry;
-use crate::record::{Fibre, Piece};
+use crate::record::Piece;
 
 /// A process.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -154,6 +154,8 @@ pub(super) fn decide(piece: &Piece, components: &[Component]) -> Vec<Decided> {
                 .filter(|(p, _)| *p == process)
                 .map(|(_, r)| r.clone())
                 .collect();
+            // A blend of wool and silk says the same twice.
+            reasons.dedup();
             reasons.sort_by_key(|r| (std::cmp::Reverse(r.severity), r.weight));
             Decided {
                 process,
@@ -325,27 +327,6 @@ impl Found {
                 );
             }
         }
-    }
-}
-
-/// How hot an iron a fibre bears: 0 for 200 °C, 1 for 150, 2 for 110, 3 for none. Common practice, no
-/// source, but for silk, which is kept to the lowest step as its weft is fine.
-fn iron(fibre: &Fibre) -> (u8, &'static str) {
-    match fibre.name {
-        "cotton" | "linen" | "flax" | "true hemp" | "jute" | "ramie" => {
-            (0, "cellulose bears a hot iron")
-        }
-        "metal" | "metallised" => (3, "heat and pressure spoil metal thread"),
-        "polypropylene" | "polyethylene" | "chlorofibre" | "elastodiene" | "trivinyl" => {
-            (3, "it softens under any iron")
-        }
-        "polyamide" | "nylon" => (2, "polyamide softens early"),
-        "acrylic" | "modacrylic" | "acetate" | "polylactide" | "silk" => {
-            (2, "it bears the lowest heat only")
-        }
-        name if name.starts_with("elast") => (2, "it bears the lowest heat only"),
-        _ if fibre.protein => (1, "wool and hair yellow and harden under a hot iron"),
-        _ => (1, "it bears a middling heat"),
     }
 }
 

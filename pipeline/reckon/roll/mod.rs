@@ -9,7 +9,7 @@ mod way;
 pub use geometry::{Wound, longest_in_box, ring_diameter, strain, wound};
 pub use parcel::Parcel;
 pub use passage::Passage;
-pub use way::{Tube, Way};
+pub use way::{Advised, Tube, Way};
 
 use super::figure::Figure;
 use super::ledger::Entry;

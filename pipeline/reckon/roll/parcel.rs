@@ -85,6 +85,11 @@ impl Parcel {
         sides.sort_by(|a, b| b.mm().total_cmp(&a.mm()));
         let [longest, a, b] = sides.map(cm);
         let d = significant(wound.by_turn.widest, 5);
+        let of = |figure: &str, fields: &[String]| -> Vec<String> {
+            std::iter::once(figure.to_string())
+                .chain(fields.iter().cloned())
+                .collect()
+        };
         let sized = |name: &str, what: &str, l: Length| Entry::number(name, what, l.mm(), "mm");
         let [inside, around] = self.inner;
         let [long, wide] = self.outer;
@@ -116,7 +121,7 @@ impl Parcel {
                 ),
             )
             .source("clearance: 50 mm is common in crates (from memory)")
-            .from(["roll.widest", "packing.clearance"]),
+            .from(of("roll.widest", &self.clearance.from)),
             sized("parcel.length", "length of the box outside", long)
                 .by(
                     "inside + 2 walls",
@@ -127,7 +132,7 @@ impl Parcel {
                     ),
                 )
                 .source("arithmetic")
-                .from(["parcel.inner-length", "packing.wall"]),
+                .from(of("parcel.inner-length", &self.wall.from)),
             sized("parcel.width", "width and height of the box outside", wide)
                 .by(
                     "inside + 2 walls",
@@ -138,7 +143,7 @@ impl Parcel {
                     ),
                 )
                 .source("arithmetic")
-                .from(["parcel.inner-width", "packing.wall"]),
+                .from(of("parcel.inner-width", &self.wall.from)),
             Entry::number(
                 "parcel.girth",
                 "girth of the box: twice its two shorter sides",
@@ -213,7 +218,11 @@ impl Parcel {
                 ),
             )
             .source("carriers' arithmetic; divisor and rounding are the carrier's")
-            .from(["parcel.length", "parcel.width", "packing.divisor"]),
+            .from(
+                ["parcel.length", "parcel.width"]
+                    .into_iter()
+                    .chain(self.divisor.1.then_some("packing.divisor")),
+            ),
         ];
         if let Some(mass) = &self.mass {
             let (what, how) = if self.with_packing {

@@ -30,22 +30,23 @@ impl Roll {
             ),
             way.bumps(),
         ];
-        if let Some((advised, why)) = &self.tube.advised {
+        if let Some(a) = &self.tube.advised {
+            let tube = a.tube.mm();
             all.push(
                 Entry::number(
                     "roll.tube-advised",
                     "least diameter of the tube",
-                    advised.mm(),
+                    tube,
                     "mm",
                 )
                 .by(
                     "own steps of 100, 150 and 200 mm",
-                    format!("{} mm, since {why}", mm(*advised)),
+                    format!("{tube} mm, since {}", a.why),
                 )
                 .source(
                     "own rule; museum notes use 75 to 150 mm in general, 200 mm for large textiles",
                 )
-                .from(["measured.thickness", "parts", "technique", "measured.mass"])
+                .from([a.field])
                 .caution(NEVER_FOLD),
             );
         }
@@ -87,7 +88,7 @@ impl Way {
             format!("the warps run {hangs} as it hangs; {reason}"),
         )
         .source("the first rule from memory, the second own reasoning")
-        .from(["top", "packing.round"])
+        .from(std::iter::once("top").chain(self.chosen.then_some("packing.round")))
     }
 
     fn face_said(&self) -> Entry {
@@ -265,7 +266,7 @@ impl OnTube {
             ),
         )
         .source("own guide: bending of a beam about its middle; cloth gives by shifting its yarns")
-        .from(["measured.thickness", "packing.tube"]);
+        .from(self.layer.from.iter().chain(&core.from).cloned());
         vec![layer, diameter, turns, by_turn, widest, strain]
     }
 }

@@ -97,9 +97,8 @@ pub(super) fn lined(piece: &Piece) -> bool {
 /// The tube's diameter.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tube {
-    /// The least that is advised, and why; nothing where neither thickness nor weight nor lining is
-    /// known.
-    pub advised: Option<(Length, String)>,
+    /// The least that is advised; nothing where neither thickness nor weight nor lining is known.
+    pub advised: Option<Advised>,
     /// The tube that is reckoned with: the one said, else the advised one.
     pub taken: Option<Figure<Length>>,
     /// Whether it was said.
@@ -114,8 +113,8 @@ impl Tube {
             .as_ref()
             .map(|t| Figure::read(&t.value, "packing.tube"));
         let assumed = || {
-            let (mm, _) = advised.as_ref()?;
-            Some(Figure::new(Uncertain::exact(mm.mm()), [""; 0]))
+            let tube = advised.as_ref()?.tube.mm();
+            Some(Figure::new(Uncertain::exact(tube), [""; 0]))
         };
         Tube {
             given: given.is_some(),
@@ -125,7 +124,18 @@ impl Tube {
     }
 }
 
-fn advised(piece: &Piece, size: &Size, masses: &Masses) -> Option<(Length, String)> {
+/// A tube advised.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Advised {
+    /// Its least diameter.
+    pub tube: Length,
+    /// Why.
+    pub why: String,
+    /// The field that decided.
+    pub field: &'static str,
+}
+
+fn advised(piece: &Piece, size: &Size, masses: &Masses) -> Option<Advised> {
     let technique = piece.technique.as_ref().map(|t| t.to_lowercase());
     let embroidered = technique.is_some_and(|t| t.contains("embroider"));
     let heavy = masses
@@ -133,16 +143,26 @@ fn advised(piece: &Piece, size: &Size, masses: &Masses) -> Option<(Length, Strin
         .as_ref()
         .is_some_and(|a| crate::quantity::Dimension::base(a.value) > HEAVY_G_PER_M2);
     let thickness = size.thickness.as_ref().map(|t| t.value.mm());
-    let (step, why) = match thickness {
-        _ if lined(piece) => (2, "it is lined".to_string()),
-        _ if embroidered => (2, "it is embroidered".to_string()),
-        _ if heavy => (
-            2,
-            format!("it is heavy, over {HEAVY_G_PER_M2} g a square metre"),
-        ),
-        Some(t) if t > THIN_MM => (1, format!("the cloth is thicker than {THIN_MM} mm")),
-        Some(_) => (0, format!("the cloth is not thicker than {THIN_MM} mm")),
+    let (step, field, why) = match thickness {
+        _ if lined(piece) => (2, "parts", "it is lined".to_string()),
+        _ if embroidered => (2, "technique", "it is embroidered".to_string()),
+        _ if heavy => {
+            let why = format!("it is heavy, over {HEAVY_G_PER_M2} g a square metre");
+            (2, "measured.mass", why)
+        }
+        Some(t) if t > THIN_MM => {
+            let why = format!("the cloth is thicker than {THIN_MM} mm");
+            (1, "measured.thickness", why)
+        }
+        Some(_) => {
+            let why = format!("the cloth is not thicker than {THIN_MM} mm");
+            (0, "measured.thickness", why)
+        }
         None => return None,
     };
-    Some((Length::from_mm(ADVISED_MM[step]), why))
+    Some(Advised {
+        tube: Length::from_mm(ADVISED_MM[step]),
+        why,
+        field,
+    })
 }
