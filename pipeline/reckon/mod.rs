@@ -10,6 +10,7 @@ mod mass;
 mod printed;
 mod report;
 mod roll;
+mod sheet;
 mod size;
 pub mod slip;
 mod time;
@@ -28,6 +29,7 @@ pub use roll::{
     Advised, OnTube, Parcel, Passage, Roll, Tube, Way, Wound, longest_in_box, ring_diameter,
     strain, wound,
 };
+pub use sheet::sheet;
 pub use size::{Misfit, Size};
 pub use time::{Point, TimeAtWork};
 pub use uncertain::Uncertain;
