@@ -16,6 +16,7 @@ pub mod slip;
 mod time;
 mod uncertain;
 mod web;
+mod written;
 mod yarn;
 
 pub use care::{Climate, Component, Decided, Pests, Process, Reason, Upkeep};

@@ -126,8 +126,9 @@ def test_blue_wool_is_a_geometric_ladder(reckon):
     figures = reckon(*[{"weft": weft(n, n), "display": light} for n in range(1, 9)])
     for suffix, low, high in (("no-uv", 2.0, 3.6), ("with-uv", 2.0, 3.0)):
         years = [math.sqrt(f[f"light.home.years-{suffix}"]["least"] * f[f"light.home.years-{suffix}"]["most"]) for f in figures]
-        # Source, reference library: SciPy, linregress on logarithms. Source, published: CCI's page on light: each step
-        # of blue wool takes about two to three times the dose of the one before.
+        # Source, published: CCI's page on light: each step of blue wool takes about two to three times the dose of the
+        # one before.
+        # Source, reference library: SciPy, linregress on logarithms: the ladder is even.
         fit = stats.linregress(np.arange(1, 9), np.log(years))
         assert low <= math.exp(fit.slope) <= high
         assert fit.rvalue > 0.995

@@ -64,10 +64,12 @@ impl Upkeep {
             "dust only: both faces, low suction, nozzle 20 mm off the cloth; through a screen of \
             fibreglass, or with a soft brush towards the nozzle (houses differ)"
                 .to_string();
-        let mut from = vec!["care".to_string(), "finishing.slits".to_string()];
+        let mut from: Vec<String> = Vec::new();
         for (field, why) in &self.light_hand {
             words.push_str(&format!("; {why} ({field})"));
-            from.push(field.clone());
+            if !from.contains(field) {
+                from.push(field.clone());
+            }
         }
         Entry::words("care.vacuum", "dusting", words)
             .by("no suction is named: there is no agreed figure", "")

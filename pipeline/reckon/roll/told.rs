@@ -21,7 +21,7 @@ impl Roll {
         let way = &self.way;
         let mut all = vec![
             way.round_said(),
-            way.face_said(),
+            way.side_out(),
             way.tube("roll.tube-length", "length of the tube", true),
             way.tube(
                 "roll.tube-length-other-way",
@@ -91,7 +91,7 @@ impl Way {
         .from(std::iter::once("top").chain(self.chosen.then_some("packing.round")))
     }
 
-    fn face_said(&self) -> Entry {
+    fn side_out(&self) -> Entry {
         let lining = if self.lined {
             ", the lining inward"
         } else {
@@ -117,7 +117,10 @@ impl Way {
                 "museum habit for flat textiles; outward for paint and raised ornament: published \
                  conservation advice; lining inward: from memory",
             )
-            .from(["packing.face", "parts"])
+            .from(
+                (self.face_said.then_some("packing.face").into_iter())
+                    .chain(self.lined.then_some("parts")),
+            )
     }
 
     fn tube(&self, name: &str, what: &str, taken: bool) -> Entry {
@@ -165,7 +168,10 @@ impl Way {
                 "",
             )
             .source("own rule")
-            .from(["finishing.hems", "parts", "packing.round"])
+            .from(
+                (self.heading.iter().map(|_| "parts"))
+                    .chain(self.chosen.then_some("packing.round")),
+            )
     }
 }
 

@@ -33,6 +33,8 @@ pub struct Way {
     pub chosen: bool,
     /// Which side lies outward.
     pub face: Face,
+    /// Whether the weaver said so.
+    pub face_said: bool,
     /// Whether it is lined.
     pub lined: bool,
     /// A part sewn along the top, by its name: it is thicker there.
@@ -68,6 +70,7 @@ impl Way {
             warp_upright,
             round,
             chosen,
+            face_said: packing.face.is_some(),
             face: packing.face.as_ref().map_or(Face::Out, |f| f.value),
             lined: lined(piece),
             heading: piece
