@@ -2,8 +2,10 @@
 //! per subject; each formula names its source. Nothing here opens a file or judges the record.
 
 mod care;
+mod caution;
 mod fibre;
 mod figure;
+pub mod hang;
 mod ledger;
 mod light;
 mod mass;
@@ -52,6 +54,8 @@ pub struct Reckoning {
     pub masses: Masses,
     /// What it is made of, under each rule set the studio chose, in that order.
     pub fibre: Vec<FibreContent>,
+    /// How it hangs, if its mass is known.
+    pub hanging: Option<hang::Hanging>,
     /// Days and hours at the loom, if the notes tell.
     pub time: Option<TimeAtWork>,
     /// The light it gets, and the yarn that decides.
@@ -75,12 +79,14 @@ impl Reckoning {
             .collect();
         let time = TimeAtWork::of(piece, &web);
         let roll = Roll::of(piece, &size, &masses);
+        let hanging = hang::Hanging::of(piece, &size, &masses);
         Reckoning {
             size,
             web,
             yarns: Yarn::all(piece),
             masses,
             fibre,
+            hanging,
             time,
             light: Light::of(piece),
             upkeep: Upkeep::of(piece),
@@ -95,6 +101,7 @@ impl Reckoning {
         all.extend(self.web.entries());
         all.extend(Yarn::entries(&self.yarns));
         all.extend(self.masses.entries());
+        all.extend(self.hanging.iter().flat_map(hang::Hanging::entries));
         all.extend(self.light.entries());
         all.extend(self.upkeep.entries());
         all.extend(self.roll.entries());
