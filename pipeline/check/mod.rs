@@ -38,10 +38,15 @@ mod measures {
     pub mod diagonals_impossible;
     pub mod display_hours;
     pub mod frame;
+    pub mod light_too_strong;
     pub mod mass_unlikely;
     pub mod out_of_square;
     pub mod readings_apart;
     pub mod size_unlikely;
+}
+mod packing {
+    pub mod too_long_for_opening;
+    pub mod tube_too_thin;
 }
 mod hanging {
     pub mod bar_does_not_fit;
@@ -210,6 +215,9 @@ pub const CHECKS: &[&Check] = &[
     &measures::out_of_square::CHECK,
     &measures::air_unlikely::CHECK,
     &measures::display_hours::CHECK,
+    &measures::light_too_strong::CHECK,
+    &packing::tube_too_thin::CHECK,
+    &packing::too_long_for_opening::CHECK,
     &loom::sett_unlikely::CHECK,
     &loom::ends_sett_width::CHECK,
     &loom::top_not_set::CHECK,

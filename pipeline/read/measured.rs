@@ -2,7 +2,9 @@
 
 use super::fields::Fields;
 use super::kinds;
-use crate::record::{Air, Care, Display, Measured};
+use super::packing::within;
+use crate::quantity::QuantityError;
+use crate::record::{Air, Care, Display, Lit, Measured, Show};
 
 pub(super) fn measured(mut f: Fields) -> Option<Measured> {
     let height = f.readings("height");
@@ -48,10 +50,49 @@ pub(super) fn display(mut f: Fields) -> Display {
         place: f.text("place"),
         light: f.reading("light"),
         hours_a_day: f.number("hours_a_day"),
+        days: f.parsed("days", days),
         filtered: f.yes_no("filtered"),
+        show: f.group("show").and_then(show),
     };
     f.done();
     display
+}
+
+fn show(mut f: Fields) -> Option<Show> {
+    let open = lit(&mut f);
+    let days = f.parsed("days", days);
+    let days = f.needed("days", days, "84");
+    let extra = f.group("extra").and_then(|mut e| {
+        let extra = lit(&mut e);
+        e.done();
+        extra
+    });
+    let filtered = f.yes_no("filtered");
+    f.done();
+    Some(Show {
+        open: open?,
+        days: days?,
+        extra,
+        filtered,
+    })
+}
+
+fn lit(f: &mut Fields) -> Option<Lit> {
+    let light = f.reading("light");
+    let light = f.needed("light", light, "50 lx");
+    let hours = f.parsed("hours_a_day", |t| {
+        within(t, 0.0, 24.0, "the hours of one day, 0 to 24")
+    });
+    let hours = f.needed("hours_a_day", hours, "7");
+    Some(Lit {
+        light: light?,
+        hours_a_day: hours?,
+    })
+}
+
+/// Days of one year.
+fn days(text: &str) -> Result<f64, QuantityError> {
+    within(text, 0.0, 366.0, "the days of one year, 0 to 366")
 }
 
 pub(super) fn care(mut f: Fields) -> Care {

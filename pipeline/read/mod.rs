@@ -10,6 +10,7 @@ mod materials;
 mod measured;
 mod names;
 mod notes;
+mod packing;
 mod people;
 mod photos;
 mod piece;

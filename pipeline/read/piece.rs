@@ -3,7 +3,7 @@
 use super::fields::Fields;
 use super::values::{Desk, parsed, whole_number};
 use super::yaml::Node;
-use super::{hanging, materials, measured, people, photos};
+use super::{hanging, materials, measured, packing, people, photos};
 use crate::quantity::Edtf;
 use crate::record::{At, Credit, Kind, MoneyMatters, Notes, Piece, Place, Series, Stage, Top};
 
@@ -62,6 +62,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
     let hanging = f.group("hanging").map(hanging::hanging);
     let display = f.group("display").map(measured::display);
     let care = f.group("care").map(measured::care);
+    let packing = f.group("packing").map(packing::packing);
     let money = f.group("money").map(money);
     let makers = f.group("makers").map(people::makers);
     f.done();
@@ -93,6 +94,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
         hanging,
         display,
         care,
+        packing,
         money,
         makers,
         notes: Notes::default(),

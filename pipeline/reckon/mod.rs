@@ -1,27 +1,37 @@
 //! The reckoning: every figure that follows from what the weaver declared. Pure arithmetic, one file
 //! per subject; each formula names its source. Nothing here opens a file or judges the record.
 
+mod care;
 mod caution;
 mod fibre;
 mod figure;
 pub mod hang;
 mod ledger;
+mod light;
 mod mass;
 mod printed;
 mod report;
+mod roll;
 mod sheet;
 mod size;
 pub mod slip;
 mod time;
 mod uncertain;
 mod web;
+mod written;
 mod yarn;
 
+pub use care::{Climate, Component, Decided, Pests, Process, Reason, Upkeep};
 pub use fibre::{FibreContent, FibreLine, Ornament, Percent, Section, largest_remainder};
 pub use figure::Figure;
 pub use ledger::{Amount, Entry};
+pub use light::{Dose, Light, Responsivity, Weakest, days_until};
 pub use mass::{Masses, USUAL_AREAL, WeftMass};
 pub use printed::{printed, significant};
+pub use roll::{
+    Advised, OnTube, Parcel, Passage, Roll, Tube, Way, Wound, longest_in_box, ring_diameter,
+    strain, wound,
+};
 pub use sheet::sheet;
 pub use size::{Misfit, Size};
 pub use time::{Point, TimeAtWork};
@@ -48,6 +58,12 @@ pub struct Reckoning {
     pub hanging: Option<hang::Hanging>,
     /// Days and hours at the loom, if the notes tell.
     pub time: Option<TimeAtWork>,
+    /// The light it gets, and the yarn that decides.
+    pub light: Light,
+    /// Care, pests and climate.
+    pub upkeep: Upkeep,
+    /// The piece rolled up, its parcel, and what it passes through.
+    pub roll: Roll,
 }
 
 impl Reckoning {
@@ -62,6 +78,7 @@ impl Reckoning {
             .map(|rule| FibreContent::of(piece, &masses, rule.value))
             .collect();
         let time = TimeAtWork::of(piece, &web);
+        let roll = Roll::of(piece, &size, &masses);
         let hanging = hang::Hanging::of(piece, &size, &masses);
         Reckoning {
             size,
@@ -71,6 +88,9 @@ impl Reckoning {
             fibre,
             hanging,
             time,
+            light: Light::of(piece),
+            upkeep: Upkeep::of(piece),
+            roll,
         }
     }
 
@@ -85,6 +105,9 @@ impl Reckoning {
         all.extend(self.fibre.iter().flat_map(FibreContent::entries));
         let wool = self.fibre.iter().any(|f| f.wool);
         all.extend(fibre::required(wool));
+        all.extend(self.light.entries());
+        all.extend(self.upkeep.entries());
+        all.extend(self.roll.entries());
         all
     }
 }

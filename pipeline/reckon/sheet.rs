@@ -3,6 +3,7 @@
 //! to what the weaver wrote.
 
 use super::ledger::Entry;
+use super::written::written;
 use crate::quantity::{Dimension, Reading};
 use crate::record::{At, Piece, Used};
 
@@ -149,10 +150,10 @@ fn words_of(piece: &Piece, field: &str) -> Vec<(String, String)> {
                         )
                     }
                 }),
-                _ => None,
+                _ => written(piece, field),
             }
         }
-        _ => None,
+        _ => written(piece, field),
     };
     vec![(field.to_string(), text.unwrap_or_default())]
 }

@@ -42,8 +42,34 @@ pub struct Display {
     pub light: Option<At<Reading<Illuminance>>>,
     /// Hours of that light a day.
     pub hours_a_day: Option<At<f64>>,
+    /// Days of that light a year.
+    pub days: Option<At<f64>>,
     /// Whether ultraviolet is filtered out.
     pub filtered: Option<At<bool>>,
+    /// A show it goes to.
+    pub show: Option<Show>,
+}
+
+/// The light of a show.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Show {
+    /// Light while it is open.
+    pub open: Lit,
+    /// Days it lasts.
+    pub days: At<f64>,
+    /// Further light on the same days: cleaning, guarding at night.
+    pub extra: Option<Lit>,
+    /// Whether ultraviolet is filtered out.
+    pub filtered: Option<At<bool>>,
+}
+
+/// A light level and its hours a day.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lit {
+    /// Light on the piece.
+    pub light: At<Reading<Illuminance>>,
+    /// Hours of it a day.
+    pub hours_a_day: At<f64>,
 }
 
 /// What the weaver says of cleaning.

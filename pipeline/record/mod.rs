@@ -11,6 +11,7 @@ mod materials;
 mod measured;
 mod notes;
 mod number;
+mod packing;
 mod people;
 mod photo;
 mod piece;
@@ -26,9 +27,10 @@ pub use hanging::{Bar, BarMaterial, BarSection, BarShape, Hanging, OffCentre, Sl
 pub use materials::{
     Finishing, Hems, Label, Loom, Part, Share, Skein, Used, Warp, WarpCounts, Weft,
 };
-pub use measured::{Air, Care, Display, Measured};
+pub use measured::{Air, Care, Display, Lit, Measured, Show};
 pub use notes::{Note, Notes};
 pub use number::{RecordNumber, declared, luhn16};
+pub use packing::{Face, Opening, Packing, Round};
 pub use people::{Age, Consent, Maker, Makers, Owner, Squares};
 pub use photo::{Corners, Photo, View};
 pub use piece::{Credit, Kind, MoneyMatters, Piece, Series, Stage, Top};

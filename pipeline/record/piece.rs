@@ -4,6 +4,7 @@ use super::hanging::Hanging;
 use super::materials::{Finishing, Label, Loom, Part, Warp, Weft};
 use super::measured::{Care, Display, Measured};
 use super::notes::Notes;
+use super::packing::Packing;
 use super::people::{Makers, Owner};
 use super::photo::{Photo, View};
 use super::place::{At, Place};
@@ -62,6 +63,8 @@ pub struct Piece {
     pub display: Option<Display>,
     /// Cleaning.
     pub care: Option<Care>,
+    /// Rolling and sending.
+    pub packing: Option<Packing>,
     /// Prices.
     pub money: Option<MoneyMatters>,
     /// Makers of a community piece.
