@@ -69,6 +69,7 @@ mod notes {
     pub mod hours_long;
     pub mod last_height;
     pub mod note_outside_made;
+    pub mod rate_unlikely;
     pub mod woven_downwards;
 }
 mod dates {
@@ -214,6 +215,7 @@ pub const CHECKS: &[&Check] = &[
     &notes::note_outside_made::CHECK,
     &notes::woven_downwards::CHECK,
     &notes::last_height::CHECK,
+    &notes::rate_unlikely::CHECK,
     &dates::measured_before_made::CHECK,
     &dates::issued_too_early::CHECK,
     &series::series_number_taken::CHECK,

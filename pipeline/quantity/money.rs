@@ -1,7 +1,7 @@
 //! Money as exact decimals with a currency, never as a float.
 
 use super::error::{ErrorKind, QuantityError};
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
 /// A currency by its ISO 4217 letters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,12 +22,14 @@ impl Currency {
         }
     }
 
-    /// How many decimals the currency has (ISO 4217 minor units, from memory).
+    /// How many decimals the currency has: the minor unit of ISO 4217, list one, by way of the table
+    /// that Mozilla generates from it (CurrencyDataGenerated, 2026-01-01). Two where it is not named.
     pub fn minor_digits(self) -> u32 {
         match &self.0 {
-            b"JPY" | b"KRW" | b"ISK" | b"CLP" | b"VND" | b"PYG" | b"UGX" | b"XAF" | b"XOF"
-            | b"XPF" => 0,
-            b"BHD" | b"KWD" | b"OMR" | b"JOD" | b"TND" | b"IQD" | b"LYD" => 3,
+            b"BIF" | b"CLP" | b"DJF" | b"GNF" | b"ISK" | b"JPY" | b"KMF" | b"KRW" | b"PYG"
+            | b"RWF" | b"UGX" | b"UYI" | b"VND" | b"VUV" | b"XAF" | b"XOF" | b"XPF" => 0,
+            b"BHD" | b"IQD" | b"JOD" | b"KWD" | b"LYD" | b"OMR" | b"TND" => 3,
+            b"CLF" | b"UYW" => 4,
             _ => 2,
         }
     }
@@ -49,6 +51,17 @@ pub struct Money {
 }
 
 impl Money {
+    /// An amount rounded to the currency's minor unit, half to even (IEEE 754-2019, 4.3.1,
+    /// roundTiesToEven; the rule of many accounts, for a half is as often rounded down as up).
+    pub fn rounded(amount: Decimal, currency: Currency) -> Money {
+        let mut amount = amount.round_dp_with_strategy(
+            currency.minor_digits(),
+            RoundingStrategy::MidpointNearestEven,
+        );
+        amount.rescale(currency.minor_digits());
+        Money { amount, currency }
+    }
+
     /// Parses `4200 CAD`, `4200.50 CAD` or `CAD 4200`.
     pub fn parse(text: &str) -> Result<Money, QuantityError> {
         let text = text.trim();
@@ -119,6 +132,47 @@ impl std::fmt::Display for Money {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_currency_has_its_coins() {
+        // Source, published: ISO 4217, list one, in the form Mozilla generates from it
+        // (CurrencyDataGenerated, 2026-01-01): minor units of 0, 3 and 4; all others have 2.
+        for (codes, digits) in [
+            (
+                "JPY KRW ISK CLP VND XAF XOF XPF BIF DJF GNF KMF PYG RWF UGX UYI VUV",
+                0,
+            ),
+            ("KWD BHD IQD JOD LYD OMR TND", 3),
+            ("CLF UYW", 4),
+            ("GBP EUR USD CAD CHF SEK NOK DKK PLN CZK HUF", 2),
+        ] {
+            for code in codes.split(' ') {
+                assert_eq!(
+                    Currency::parse(code).unwrap().minor_digits(),
+                    digits,
+                    "{code}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn a_half_penny_goes_to_the_even_penny() {
+        // Source, published: IBM, Enterprise PL/I language reference, ROUNDTOEVEN: 23.5 and 24.5 round to
+        // 24, −23.5 and −24.5 to −24.
+        let yen = |text: &str| {
+            Money::rounded(text.parse().unwrap(), Currency::parse("JPY").unwrap()).to_string()
+        };
+        assert_eq!(yen("23.5"), "24 JPY");
+        assert_eq!(yen("24.5"), "24 JPY");
+        assert_eq!(yen("-23.5"), "-24 JPY");
+        assert_eq!(yen("-24.5"), "-24 JPY");
+        // Source, published: rust_decimal's documentation of MidpointNearestEven: 6.5 to 6, 7.5 to 8.
+        assert_eq!(yen("6.5"), "6 JPY");
+        assert_eq!(yen("7.5"), "8 JPY");
+        let pounds = Money::rounded("2".parse().unwrap(), Currency::parse("GBP").unwrap());
+        assert_eq!(pounds.to_string(), "2.00 GBP");
+    }
 
     #[test]
     fn money_is_exact_and_knows_its_currency() {

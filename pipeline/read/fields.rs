@@ -4,7 +4,9 @@
 use super::kinds;
 use super::values::{Desk, above_zero, clean, nearest, parsed, scalar, whole_number, word};
 use super::yaml::{Content, Key, Node};
-use crate::quantity::{Day, Dimension, Edtf, Money, Number, QuantityError, Reading, YarnCount};
+use crate::quantity::{
+    Cost, Day, Dimension, Edtf, Money, Number, QuantityError, Reading, YarnCount,
+};
 use crate::record::{At, Place};
 
 /// Unknown fields of one group that are named one by one.
@@ -207,6 +209,11 @@ impl<'a> Fields<'a> {
     /// Money.
     pub fn money(&mut self, name: &'static str) -> Option<At<Money>> {
         self.parsed(name, Money::parse)
+    }
+
+    /// What a yarn cost.
+    pub fn cost(&mut self, name: &'static str) -> Option<At<Cost>> {
+        self.parsed(name, Cost::parse)
     }
 
     /// A yarn count.

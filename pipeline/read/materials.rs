@@ -34,6 +34,7 @@ pub(super) fn warp(mut f: Fields) -> Warp {
         yarn: f.text("yarn"),
         count: f.count("count"),
         fibre: fibre(&mut f),
+        cost: f.cost("cost"),
     };
     f.done();
     warp
@@ -66,6 +67,7 @@ pub(super) fn weft(mut f: Fields) -> Weft {
         dye: f.text("dye"),
         light: f.parsed("light", |t| scale(t, 8)),
         wash: f.parsed("wash", |t| scale(t, 5)),
+        cost: f.cost("cost"),
     };
     f.done();
     weft
@@ -172,6 +174,7 @@ pub(super) fn parts(mut f: Fields) -> Vec<Part> {
                 used: p.reading("used"),
                 method: p.text("method"),
                 depth: p.reading("depth"),
+                cost: p.cost("cost"),
                 name,
             };
             p.done();

@@ -5,7 +5,9 @@ use super::values::{Desk, parsed, whole_number};
 use super::yaml::Node;
 use super::{materials, measured, people, photos};
 use crate::quantity::Edtf;
-use crate::record::{At, Credit, Kind, MoneyMatters, Notes, Piece, Place, Series, Stage, Top};
+use crate::record::{
+    At, Credit, Kind, MissingHours, MoneyMatters, Notes, Piece, Place, Series, Stage, Top,
+};
 
 /// Reads a piece; `None` where a needed field is missing or wrong. `file` is the place of the file
 /// as a whole.
@@ -61,6 +63,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
     let display = f.group("display").map(measured::display);
     let care = f.group("care").map(measured::care);
     let money = f.group("money").map(money);
+    let missing_hours = f.word("missing_hours", MissingHours::ALL);
     let makers = f.group("makers").map(people::makers);
     f.done();
     let made = made?;
@@ -91,6 +94,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
         care,
         money,
         makers,
+        missing_hours,
         notes: Notes::default(),
     })
 }

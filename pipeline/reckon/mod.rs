@@ -5,6 +5,7 @@ mod fibre;
 mod figure;
 mod ledger;
 mod mass;
+mod money;
 mod printed;
 mod report;
 mod size;
@@ -18,9 +19,10 @@ pub use fibre::{FibreContent, FibreLine, Percent, Section, largest_remainder};
 pub use figure::Figure;
 pub use ledger::{Amount, Entry};
 pub use mass::{Masses, USUAL_AREAL, WeftMass};
+pub use money::{Finances, Material, Materials, Stages, WorkHours};
 pub use printed::{printed, significant};
 pub use size::{Misfit, Size};
-pub use time::{Point, TimeAtWork};
+pub use time::{Estimate, Point, Spread, Stretch, TimeAtWork};
 pub use uncertain::Uncertain;
 pub use web::Web;
 pub use yarn::Yarn;
@@ -42,6 +44,8 @@ pub struct Reckoning {
     pub fibre: Vec<FibreContent>,
     /// Days and hours at the loom, if the notes tell.
     pub time: Option<TimeAtWork>,
+    /// What it cost and brought in, in one currency. Private.
+    pub money: Finances,
 }
 
 impl Reckoning {
@@ -55,7 +59,8 @@ impl Reckoning {
             .iter()
             .map(|rule| FibreContent::of(piece, &masses, rule.value))
             .collect();
-        let time = TimeAtWork::of(piece, &web);
+        let time = TimeAtWork::of(piece, &web, &size);
+        let money = Finances::of(studio, piece, &masses, &size, time.as_ref());
         Reckoning {
             size,
             web,
@@ -63,6 +68,7 @@ impl Reckoning {
             masses,
             fibre,
             time,
+            money,
         }
     }
 
@@ -73,6 +79,8 @@ impl Reckoning {
         all.extend(self.web.entries());
         all.extend(Yarn::entries(&self.yarns));
         all.extend(self.masses.entries());
+        all.extend(self.time.iter().flat_map(TimeAtWork::entries));
+        all.extend(self.money.entries());
         all
     }
 }
