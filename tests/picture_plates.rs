@@ -147,7 +147,7 @@ fn what_is_transparent_lies_on_white() {
     let clear = ImageBuffer::from_pixel(32, 32, Rgba([200_u8, 0, 0, 0]));
     let plate = print_pixels(&png(&DynamicImage::ImageRgba8(clear)));
     assert!(is_near(plate.get_pixel(16, 16).0, [255; 3], 1));
-    // Half covered black on white is half the light: sRGB 188 (IEC 61966-2-1).
+    // Source, published: half covered black on white is half the light: sRGB 188 (IEC 61966-2-1).
     let half = ImageBuffer::from_pixel(32, 32, Rgba([0_u16, 0, 0, 32768]));
     let plate = print_pixels(&png(&DynamicImage::ImageRgba16(half)));
     assert!(is_near(plate.get_pixel(16, 16).0, [188; 3], 2));

@@ -134,8 +134,10 @@ mod tests {
 
     #[test]
     fn the_published_checksums_of_abc_come_out_of_one_stream() {
-        // MD5: RFC 1321 appendix A.5. SHA-1: RFC 3174 section 7.3, TEST1. SHA-2: the worked examples
-        // NIST publishes for FIPS 180-4 (SHA-224 and SHA-384 from memory).
+        // Source, published: MD5: RFC 1321 appendix A.5.
+        // Source, published: SHA-1: RFC 3174 section 7.3, TEST1.
+        // Source, published: SHA-2: the worked examples NIST publishes for FIPS 180-4.
+        // Source, from memory: SHA-224 and SHA-384 of the same.
         let published = [
             (Algorithm::Md5, "900150983cd24fb0d6963f7d28e17f72"),
             (Algorithm::Sha1, "a9993e364706816aba3e25717850c26c9cd0d89d"),

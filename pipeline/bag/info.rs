@@ -190,7 +190,7 @@ mod tests {
 
     #[test]
     fn each_slip_in_a_declaration_is_told() {
-        // RFC 8493 section 2.1.1, and the class "invalid declaration" of its conformance suite.
+        // Source, published: RFC 8493 section 2.1.1, and the class "invalid declaration" of its conformance suite.
         for wrong in [
             "",
             "BagIt-Version: 1.0\n",
@@ -217,7 +217,7 @@ mod tests {
 
     #[test]
     fn the_example_of_the_standard_is_read_with_its_continued_lines() {
-        // Shape of the example in RFC 8493 section 2.2.2: a value folded onto a second line.
+        // Source, published: the example in RFC 8493 section 2.2.2: a value folded onto a second line.
         let text = "Source-Organization: FOO University\n\
                     External-Description: Uncompressed greyscale TIFF images from the\n     \
                     FOO papers collection\n\

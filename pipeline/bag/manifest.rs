@@ -218,7 +218,7 @@ mod tests {
 
     #[test]
     fn the_example_line_of_the_standard_is_read() {
-        // RFC 8493 section 4.1 (the checksum and path of its first example bag).
+        // Source, published: RFC 8493 section 4.1 (the checksum and path of its first example bag).
         let line = format!("{MD5} data/27613-h/images/q172.png");
         let read = parse_manifest_line(&line, Some(32)).unwrap();
         assert_eq!(read.checksum, MD5);
@@ -236,7 +236,7 @@ mod tests {
 
     #[test]
     fn only_line_ends_and_percent_are_coded() {
-        // RFC 8493 section 2.1.3: LF, CR and % are percent-encoded, and only those.
+        // Source, published: RFC 8493 section 2.1.3: LF, CR and % are percent-encoded, and only those.
         let name = "data/100% weft *\\ é\r\n.txt";
         assert_eq!(encode_path(name), "data/100%25 weft *\\ é%0D%0A.txt");
         assert_eq!(raw_or_decoded(&encode_path(name)), (name.to_owned(), false));

@@ -128,7 +128,7 @@ mod tests {
 
     #[test]
     fn paths_that_lead_out_are_seen_on_every_system() {
-        // RFC 8493 section 5.1, and the classes of path escape in its conformance suite.
+        // Source, published: RFC 8493 section 5.1, and the classes of path escape in its conformance suite.
         for (path, danger) in [
             ("/etc/passwd", Danger::Absolute),
             ("\\\\server\\share", Danger::Absolute),
@@ -162,7 +162,7 @@ mod tests {
 
     #[test]
     fn names_windows_forbids_are_seen() {
-        // RFC 8493 section 6 names the characters and the devices.
+        // Source, published: RFC 8493 section 6 names the characters and the devices.
         for part in [
             "a<b", "a:b", "a\"b", "a|b", "a?b", "a*b", "CON", "con.txt", "Lpt9.a.b", "nul ",
         ] {

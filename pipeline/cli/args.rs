@@ -113,7 +113,9 @@ pub(super) struct Check {
 Examples:
   offloom finish my-archive
   offloom finish my-archive --piece sea-door --out /media/stick/finished
-  offloom finish my-archive --reissue sea-door     a new revision of the bundle on purpose")]
+  offloom finish my-archive --reissue sea-door     a new revision of the bundle on purpose
+  offloom finish my-archive --piece sea-door --explain mass.predicted
+                                                   how a figure came about; nothing is written")]
 pub(super) struct Finish {
     /// The archive's folder
     pub archive: PathBuf,
@@ -126,6 +128,10 @@ pub(super) struct Finish {
     /// Issue a new revision of this piece's bundle even if nothing changed
     #[arg(long, value_name = "NAME")]
     pub reissue: Vec<String>,
+    /// Print how a figure is reckoned, as arithmetic to redo by hand, and make nothing; `all` for every
+    /// figure
+    #[arg(long, value_name = "FIGURE", conflicts_with_all = ["out", "reissue", "threads"])]
+    pub explain: Option<String>,
     /// Threads to work with [default: every core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,

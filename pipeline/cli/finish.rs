@@ -51,6 +51,9 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         screen.refuse(&message);
         return Exit::Failed;
     }
+    if let Some(figure) = &asked.explain {
+        return super::figures::run(screen, &archive, &asked.piece, figure);
+    }
     let out = asked
         .out
         .clone()

@@ -6,6 +6,7 @@ mod args;
 mod audit;
 mod begin;
 mod check;
+mod figures;
 mod finish;
 mod manual;
 mod progress;

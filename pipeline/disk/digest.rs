@@ -176,7 +176,7 @@ mod tests {
 
     #[test]
     fn a_long_stream_read_in_small_pieces_gives_the_published_digest() {
-        // NIST, SHA test vectors: one million times the letter "a" (from memory).
+        // Source, from memory: NIST, SHA test vectors, one million times the letter "a".
         let expected = "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0";
         let mut digester = Digester::default();
         for _ in 0..8_000 {

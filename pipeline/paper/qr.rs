@@ -36,7 +36,7 @@ mod tests {
     #[test]
     fn a_code_has_its_three_finders_and_no_white_lines() {
         let svg = svg("ni:///sha-256;f4OxZX_x_FO5LcGBSKHWXfwtSx-j1ncoSt3SABJtkGk").unwrap();
-        // A finder is seven dark modules wide (ISO/IEC 18004, from memory): top left.
+        // Source, from memory: ISO/IEC 18004, a finder is seven dark modules wide; top left.
         assert!(svg.contains("M0 0h7v1h-7z"));
         assert_eq!(svg.matches("<path").count(), 1);
     }

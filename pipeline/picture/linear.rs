@@ -290,7 +290,7 @@ mod tests {
             })
             .collect();
         let grey = Light::new(size, samples).shrunk(64).to_srgb();
-        // Half the light is sRGB 188 (IEC 61966-2-1: 1.055 × 0.5^(1/2.4) − 0.055 = 0.7354).
+        // Source, published: half the light is sRGB 188 (IEC 61966-2-1: 1.055 × 0.5^(1/2.4) − 0.055 = 0.7354).
         assert!(
             (187..=189).contains(&grey[3 * (32 * 64 + 32)]),
             "{}",

@@ -421,10 +421,10 @@ mod tests {
 
     #[test]
     fn handbook_equivalents_hold() {
-        // Brooks, Cotton Manufacturing: 20s cotton = 30s worsted = 56s linen lea.
+        // Source, published: Brooks, Cotton Manufacturing: 20s cotton = 30s worsted = 56s linen lea.
         assert!((tex("Ne 20") - tex("NeW 30")).abs() < 1e-9);
         assert!((tex("Ne 20") - tex("NeL 56")).abs() < 1e-9);
-        // ASTM D2260: 30 tex is 19.7 in the cotton count.
+        // Source, published: ASTM D2260: 30 tex is 19.7 in the cotton count.
         assert!((tex("Ne 19.7") - 30.0).abs() < 0.03);
     }
 

@@ -298,7 +298,7 @@ mod tests {
 
     #[test]
     fn examples_of_the_specification_are_read() {
-        // Library of Congress, EDTF specification of 4 February 2019, level 0 and 1 examples.
+        // Source, published: Library of Congress, EDTF specification of 4 February 2019, level 0 and 1 examples.
         for text in [
             "1985-04-12",
             "1985-04",

@@ -6,7 +6,7 @@ use super::printed::{printed, significant};
 use super::size::Size;
 use super::uncertain::Uncertain;
 use super::web::Web;
-use crate::quantity::{ArealMass, Length, Mass};
+use crate::quantity::{ArealMass, Dimension, Length, Mass};
 use crate::record::{Piece, Used, Weft};
 
 /// Masses of the piece and its yarns.
@@ -33,6 +33,7 @@ pub struct Masses {
     /// Yarns and parts whose mass is not known.
     pub unknown: Vec<String>,
     warp_worked: String,
+    areal_worked: String,
 }
 
 /// One weft yarn's mass in the piece.
@@ -111,9 +112,20 @@ impl Masses {
             let from = ["measured.mass".to_string()].into_iter();
             Figure::new(w.number() - p.number(), from.chain(p.from.clone()))
         });
-        let areal = weighed.as_ref().or(predicted.as_ref()).and_then(|m| {
-            let from = m.from.iter().chain(&size.area.from).cloned();
-            (size.area.value.m2() > 0.0).then(|| Figure::new(m.number() / size.area.number(), from))
+        let areal: Option<Figure<ArealMass>> =
+            weighed.as_ref().or(predicted.as_ref()).and_then(|m| {
+                let from = m.from.iter().chain(&size.area.from).cloned();
+                (size.area.value.m2() > 0.0)
+                    .then(|| Figure::new(m.number() / size.area.number(), from))
+            });
+        let areal_worked = areal.as_ref().map_or(String::new(), |a| {
+            let area = size.area.value.m2();
+            format!(
+                "{} g / {} m2 = {} g/m2",
+                significant(a.value.base() * area, 5),
+                significant(area, 5),
+                significant(a.value.base(), 5)
+            )
         });
         let thrums = warp_strung.as_ref().zip(warp.as_ref()).and_then(|(s, w)| {
             let from = s.from.iter().chain(&w.from).cloned();
@@ -144,6 +156,7 @@ impl Masses {
             areal,
             unknown,
             warp_worked,
+            areal_worked,
         }
     }
 
@@ -154,123 +167,130 @@ impl Masses {
 
     /// The ledger's entries.
     pub fn entries(&self) -> Vec<Entry> {
-        let kg = |name: String, what: String, f: &Figure<Mass>| {
-            Entry::uncertain(name, what, &f.number().times(0.001), "kg").from(f.from.clone())
+        let kg = |name: &str, what: &str, f: &Figure<Mass>| {
+            Entry::uncertain(name, what, &f.number().times(0.001), "kg")
         };
         let said = |f: &Figure<Mass>| printed(f.value.kg(), f.u.map(Mass::kg));
         let mut all = Vec::new();
+        let mut terms: Vec<(String, &Figure<Mass>)> = Vec::new();
         if let Some(warp) = &self.warp {
             all.push(
-                kg("mass.warp".into(), "warp in the piece".into(), warp)
-                    .by("ends × length of each in the piece × tex / 1000", format!("{} = {} g", self.warp_worked, significant(warp.value.g(), 5)))
-                    .source("tex is g/km (ISO 1144); Brooks, Cotton Manufacturing, weight of a piece; 3 % for a nominal count (common practice, no source)"),
+                kg("mass.warp", "warp in the piece", warp)
+                    .by(
+                        "ends × length of each in the piece × tex / 1000",
+                        format!("{} = {} g", self.warp_worked, significant(warp.value.g(), 5)),
+                    )
+                    .source("tex is g/km (ISO 1144); Brooks, Cotton Manufacturing, weight of a piece; 3 % for a nominal count (common practice, no source)")
+                    .from(["web.ends", "web.end-in-piece", "yarn.warp.tex"]),
             );
+            terms.push(("mass.warp".to_string(), warp));
         }
         if let Some(strung) = &self.warp_strung {
             all.push(
-                kg(
-                    "mass.warp-strung".into(),
-                    "warp strung on the loom".into(),
-                    strung,
-                )
-                .by("metres strung × tex / 1000", "")
-                .source("tex is g/km (ISO 1144); Brooks, Cotton Manufacturing, weight of a piece"),
+                kg("mass.warp-strung", "warp strung on the loom", strung)
+                    .by("metres strung × tex / 1000", "")
+                    .source(
+                        "tex is g/km (ISO 1144); Brooks, Cotton Manufacturing, weight of a piece",
+                    )
+                    .from(["web.warp-strung", "yarn.warp.tex"]),
             );
         }
         if let (Some(thrums), Some(strung), Some(warp)) =
             (&self.thrums, &self.warp_strung, &self.warp)
         {
             all.push(
-                kg(
-                    "mass.thrums".into(),
-                    "warp cut off as thrums".into(),
-                    thrums,
-                )
-                .by(
-                    "warp strung − warp in the piece",
-                    format!("{} − {} kg", said(strung), said(warp)),
-                )
-                .source("mass balance"),
+                kg("mass.thrums", "warp cut off as thrums", thrums)
+                    .by(
+                        "warp strung − warp in the piece",
+                        format!("({}) − ({}) kg", said(strung), said(warp)),
+                    )
+                    .source("mass balance")
+                    .from(["mass.warp-strung", "mass.warp"]),
             );
         }
         for (i, weft) in self.weft.iter().enumerate() {
             if let Some(mass) = &weft.mass {
+                let name = format!("mass.weft-{}", i + 1);
                 all.push(
-                    kg(
-                        format!("mass.weft-{}", i + 1),
-                        format!("{} in the piece", weft.name),
-                        mass,
-                    )
-                    .by(weft.formula, weft.worked.clone())
-                    .source("the weaver's scale, or tex (ISO 1144)"),
+                    kg(&name, &format!("{} in the piece", weft.name), mass)
+                        .by(weft.formula, weft.worked.clone())
+                        .source("the weaver's scale, or tex (ISO 1144)")
+                        .from(mass.from.clone()),
                 );
+                terms.push((name, mass));
             }
         }
-        for (name, mass) in &self.parts {
+        for (part, mass) in &self.parts {
             if let Some(mass) = mass {
+                let name = format!("mass.part.{}", part.replace(' ', "-"));
                 all.push(
-                    kg(
-                        format!("mass.part.{}", name.replace(' ', "-")),
-                        name.clone(),
-                        mass,
-                    )
-                    .by("as given", "")
-                    .source("the record"),
+                    kg(&name, part, mass)
+                        .by("as given", "")
+                        .source("the record")
+                        .from(mass.from.clone()),
                 );
+                terms.push((name, mass));
             }
         }
         if let Some(predicted) = &self.predicted {
-            let terms: Vec<String> = self
-                .warp
+            let grams: Vec<String> = terms
                 .iter()
-                .chain(self.weft.iter().filter_map(|w| w.mass.as_ref()))
-                .chain(self.parts.iter().filter_map(|(_, m)| m.as_ref()))
-                .map(|m| significant(m.value.g(), 5))
+                .map(|(_, m)| significant(m.value.g(), 5))
                 .collect();
             all.push(
                 kg(
-                    "mass.predicted".into(),
-                    "what warp, weft and parts together make".into(),
+                    "mass.predicted",
+                    "what warp, weft and parts together make",
                     predicted,
                 )
                 .by(
                     "warp + every weft + every part",
                     format!(
                         "{} = {} g",
-                        terms.join(" + "),
+                        grams.join(" + "),
                         significant(predicted.value.g(), 5)
                     ),
                 )
-                .source("mass balance; 2 % of the weft for trimmed ends (own rule)"),
+                .source("mass balance; 2 % of the weft for trimmed ends (own rule)")
+                .from(terms.iter().map(|(name, _)| name.clone())),
             );
         }
         if let Some(weighed) = &self.weighed {
             all.push(
-                kg("mass.weighed".into(), "what the scale says".into(), weighed)
+                kg("mass.weighed", "what the scale says", weighed)
                     .by("as read", "")
-                    .source("the reading; GUM (JCGM 100:2008), 4.3.7"),
+                    .source("the reading; GUM (JCGM 100:2008), 4.3.7")
+                    .from(["measured.mass"]),
             );
         }
         if let (Some(r), Some(w), Some(p)) = (&self.residual, &self.weighed, &self.predicted) {
             all.push(
-                kg("mass.residual".into(), "scale less yarns".into(), r)
+                kg("mass.residual", "scale less yarns", r)
                     .by(
                         "weighed − predicted",
-                        format!("{} − {} kg", said(w), said(p)),
+                        format!("({}) − ({}) kg", said(w), said(p)),
                     )
-                    .source("mass balance"),
+                    .source("mass balance")
+                    .from(["mass.weighed", "mass.predicted"]),
             );
         }
         if let Some(areal) = &self.areal {
             let (least, most) = USUAL_AREAL.into_inner();
+            let mass = if self.weighed.is_some() {
+                "mass.weighed"
+            } else {
+                "mass.predicted"
+            };
             all.push(
                 Entry::uncertain("mass.per-area", "mass per area", areal.number(), "g/m2")
                     .by(
-                        "mass / area",
-                        format!("{least:.0} to {most:.0} g/m2 is usual for a wall tapestry"),
+                        format!(
+                            "mass / area; {least:.0} to {most:.0} g/m2 is usual for a wall tapestry"
+                        ),
+                        self.areal_worked.clone(),
                     )
                     .source("definition; the usual range is common practice, no source")
-                    .from(areal.from.clone()),
+                    .from([mass, "size.area"]),
             );
         }
         if !self.unknown.is_empty() {
@@ -346,5 +366,73 @@ fn weft_mass(i: usize, weft: &Weft) -> WeftMass {
         mass,
         formula,
         worked,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::read::{piece_from, studio_from};
+    use crate::reckon::Reckoning;
+
+    fn reckoned(lines: &str) -> Reckoning {
+        let (studio, _) = studio_from(&"studio.yaml".into(), "studio: A\nweaver: B\n");
+        let text =
+            format!("title: Trial\nmade: 2026\nmeasured: {{height: 1 m, width: 1 m}}\n{lines}");
+        let (piece, slips) = piece_from("p", &"piece.yaml".into(), &text);
+        Reckoning::of(
+            &studio.unwrap(),
+            &piece.unwrap_or_else(|| panic!("{slips:?}")),
+        )
+    }
+
+    fn warp_lb(loom: &str, count: &str) -> f64 {
+        let r = reckoned(&format!(
+            "loom: {loom}\nwarp: {{count: {count}, fibre: {{cotton: 100}}}}\nweft: [{{fibre: {{wool: 100}}}}]\n"
+        ));
+        r.masses.warp.unwrap().value.g() / 453.592_37
+    }
+
+    #[test]
+    fn a_warp_weighs_what_the_handbook_reckons() {
+        // Source, published: Brooks, Cotton Manufacturing, weight of a piece: 2280 ends of 38 yd, 30s
+        // cotton, are 103 1/7 hanks and 3 lb 7 oz (3.438 lb).
+        let lb = warp_lb("{ends: 2280, woven: 34.7472 m}", "Ne 30");
+        assert!((lb - (103.0 + 1.0 / 7.0) / 30.0).abs() < 1e-4, "{lb}");
+        // Source, published: a hand-weaver's project: 528 ends of 4 yd are 2112 yd, of 8/2 cotton at
+        // 3360 yd/lb almost two thirds of a pound.
+        let lb = warp_lb("{ends: 528, woven: 3.6576 m}", "Ne 8/2");
+        assert!((lb - 2112.0 / 3360.0).abs() < 1e-5, "{lb}");
+        // Source, published: a hand-weaver's project: 48 in at 48 ends an inch are 2304 ends, of 7.5 yd
+        // 17 280 yd, at 8400 yd/lb 2.057 lb.
+        let lb = warp_lb("{sett: 48 epi, width: 48 in, woven: 6.858 m}", "Ne 20/2");
+        assert!((lb - 2.057).abs() < 6e-4, "{lb}");
+    }
+
+    #[test]
+    fn weft_reeled_off_weighs_its_length_times_its_count() {
+        // Source, exact case: 4000 m of Nm 8/2 are a kilogram, by the definition of the metric count.
+        let r = reckoned(
+            "warp: {fibre: {cotton: 100}}\nweft: [{count: Nm 8/2, fibre: {wool: 100}, used: 4000 m}]\n",
+        );
+        let g = r.masses.weft[0].mass.as_ref().unwrap().value.g();
+        assert!((g - 1000.0).abs() < 1e-9, "{g}");
+        assert!(r.masses.predicted.is_none(), "the warp is not known");
+        assert_eq!(r.masses.unknown, ["warp"]);
+    }
+
+    #[test]
+    fn hems_and_tied_ends_are_in_the_piece_and_the_rest_is_thrums() {
+        // Source, common practice: a hem of about an inch at each end, turned under.
+        let r = reckoned(
+            "loom: {ends: 400, woven: 150 cm, warp_length: 220 cm, hems: {start: 1 in, finish: 1 in}, tails: 4 cm}\n\
+             warp: {count: 250 tex, fibre: {cotton: 100}}\nweft: [{fibre: {wool: 100}, used: 1 kg}]\n",
+        );
+        let end = 1.5 + 2.0 * 0.0254 + 2.0 * 0.04;
+        let g = |f: &Option<Figure<Mass>>| f.as_ref().unwrap().value.g();
+        assert!((g(&r.masses.warp) - 400.0 * end * 0.25).abs() < 1e-9);
+        assert!((g(&r.masses.thrums) - 400.0 * (2.2 - end) * 0.25).abs() < 1e-9);
+        let balance = g(&r.masses.warp) + g(&r.masses.thrums) - g(&r.masses.warp_strung);
+        assert!(balance.abs() < 1e-9);
     }
 }

@@ -215,7 +215,7 @@ mod tests {
 
     #[test]
     fn names_agree_with_rfc_6920() {
-        // RFC 6920, section 8.1: the text "Hello World!" and its ni name.
+        // Source, published: RFC 6920, section 8.1: the text "Hello World!" and its ni name.
         let n = RecordNumber::of(b"Hello World!");
         assert_eq!(
             n.ni(),
@@ -226,7 +226,7 @@ mod tests {
 
     #[test]
     fn check_digits_agree_with_rfc_6920() {
-        // RFC 6920, section 8.2.
+        // Source, published: RFC 6920, section 8.2.
         assert_eq!(luhn16("5326-9057-e12f-e2b7-4ba0-7c89-2560-a2"), 'f');
         assert_eq!(luhn16("53269057"), 'b');
     }

@@ -15,6 +15,7 @@ from conftest import PROGRAM, run
 
 
 def test_bagit_python_finds_every_bundle_valid(bags):
+    # Source, reference library: bagit (Library of Congress) validates every bundle.
     for folder in bags:
         bag = bagit.Bag(str(folder))
         bag.validate(processes=1)
@@ -27,11 +28,13 @@ def test_bagit_python_finds_every_bundle_valid(bags):
 
 
 def test_unzip_finds_every_bundle_whole(bundles):
+    # Source, reference library: unzip (Info-ZIP) tests every bundle.
     for bundle in bundles:
         assert "No errors detected" in run("unzip", "-t", bundle)
 
 
 def test_sha256sum_alone_verifies_an_unpacked_bundle(bags):
+    # Source, reference library: sha256sum (GNU coreutils).
     # As the README tells somebody who has no offloom.
     for folder in bags:
         run("sha256sum", "--check", "--quiet", "manifest-sha256.txt", cwd=folder)
@@ -52,7 +55,7 @@ def test_a_bundle_holds_the_piece_as_it_is(archive, bags, pieces):
 
 
 def test_payload_oxum_counts_octets_and_files(bags):
-    # RFC 8493, section 2.2.2.
+    # Source, published: RFC 8493, section 2.2.2.
     for folder in bags:
         files = [p for p in (folder / "data").rglob("*") if p.is_file()]
         oxum = f"{sum(p.stat().st_size for p in files)}.{len(files)}"
@@ -88,6 +91,7 @@ def test_audit_agrees_that_every_bundle_is_valid(finished, bags):
 
 
 def test_a_bag_made_by_the_reference_library_is_valid(tmp_path):
+    # Source, reference library: bagit makes the bag that audit judges.
     (tmp_path / "letter.txt").write_text("A letter.\n")
     bagit.make_bag(str(tmp_path), checksums=["md5", "sha1", "sha256", "sha512"])
     run(PROGRAM, "audit", tmp_path)
@@ -97,6 +101,7 @@ def test_a_bag_made_by_the_reference_library_is_valid(tmp_path):
 
 
 def test_manifests_name_what_hashlib_computes(bags):
+    # Source, reference library: hashlib of Python.
     for folder in bags:
         for line in (folder / "manifest-sha256.txt").read_text().splitlines():
             digest, path = line.split(maxsplit=1)

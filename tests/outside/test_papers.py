@@ -25,6 +25,7 @@ def papers(finished, pieces):
 
 
 def test_qpdf_finds_no_fault(papers):
+    # Source, reference library: qpdf --check.
     for paper in papers:
         run("qpdf", "--check", paper)
 
@@ -93,6 +94,7 @@ def test_the_same_piece_has_one_number_on_all_its_papers(finished, pieces):
 
 
 def test_the_code_on_the_certificate_leads_to_the_record(archive, finished, pieces, tmp_path):
+    # Source, reference library: zxing-cpp reads the code.
     base = yaml.safe_load((archive / "studio.yaml").read_text()).get("record_base") or ""
     for slug in pieces:
         run("pdftoppm", "-r", "200", "-png", finished / slug / "certificate.pdf", tmp_path / slug)
@@ -137,6 +139,7 @@ def test_xmp_and_info_name_title_and_author(archive, papers):
 
 
 def test_tools_agree_that_papers_are_tagged(papers):
+    # Source, reference library: pdfinfo of Poppler.
     for paper in papers:
         assert "Tagged:          yes" in run("pdfinfo", paper)
         tree = subprocess.run(["pdfinfo", "-struct", str(paper)], capture_output=True, text=True)

@@ -19,6 +19,7 @@ def plates(finished):
 
 
 def test_plates_carry_no_private_metadata(plates):
+    # Source, reference library: exiftool.
     allowed = {"SourceFile", "ExifTool", "File", "JFIF", "ICC_Profile", "ICC-header", "Composite"}
     for facts in json.loads(run("exiftool", "-json", "-G1", *plates)):
         groups = {key.split(":")[0] for key in facts}
@@ -27,6 +28,7 @@ def test_plates_carry_no_private_metadata(plates):
 
 
 def test_plates_are_srgb_and_say_so(plates):
+    # Source, reference library: Pillow and LittleCMS.
     for plate in plates:
         image = Image.open(plate)
         assert image.mode == "RGB"
@@ -46,6 +48,7 @@ def test_a_photograph_stored_on_its_side_stands_upright(archive, finished):
 
 
 def test_adobe_rgb_is_shown_in_its_true_colours(archive, finished):
+    # Source, reference library: Pillow and LittleCMS convert the same photograph.
     original = Image.open(archive / "pieces" / "tide-tables" / "photos" / "front.jpg")
     import io
 

@@ -22,12 +22,14 @@ def luhn16(digits):
 
 
 def test_record_json_is_canonical(finished, pieces):
+    # Source, reference library: rfc8785 of PyPI (RFC 8785).
     for slug in pieces:
         raw = (finished / slug / "record.json").read_bytes()
         assert rfc8785.dumps(json.loads(raw)) == raw
 
 
 def test_the_bundle_states_the_number_of_its_record(bags):
+    # Source, reference library: hashlib of Python (RFC 6920).
     for folder in bags:
         digest = hashlib.sha256((folder / "data" / "record.json").read_bytes())
         info = bagit.Bag(str(folder)).info

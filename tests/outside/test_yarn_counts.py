@@ -65,4 +65,5 @@ def reckoned(tmp_path_factory):
 
 @pytest.mark.parametrize("count,tex", CASES)
 def test_a_yarn_count_means_what_pint_says(reckoned, count, tex):
+    # Source, reference library: pint, group Textile.
     assert reckoned[count] == pytest.approx(tex, rel=1e-7)

@@ -146,7 +146,7 @@ fn the_files_are_archival_and_accessible() {
     for (sheet, count) in sheets.iter().zip(figures) {
         let read = Read::of(&sheet.pdf);
         let xmp = read.xmp();
-        // ISO 19005-3 and ISO 14289-1 name themselves so in the metadata (from memory).
+        // Source, from memory: ISO 19005-3 and ISO 14289-1 name themselves so in the metadata.
         for claim in [
             "<pdfaid:part>3</pdfaid:part>",
             "<pdfaid:conformance>A</pdfaid:conformance>",

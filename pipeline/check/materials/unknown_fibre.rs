@@ -157,7 +157,7 @@ mod tests {
 
     #[test]
     fn nylon_is_a_permitted_name() {
-        // Regulation (EU) No 1007/2011, Annex I, number 30: polyamide or nylon.
+        // Source, published: Regulation (EU) No 1007/2011, Annex I, number 30: polyamide or nylon.
         assert!(fibre_named("Nylon").is_some());
     }
 

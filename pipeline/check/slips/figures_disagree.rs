@@ -54,7 +54,9 @@ fn finding(place: &Place, contradiction: &Contradiction) -> Finding {
     let slips: Vec<String> = contradiction
         .slips
         .iter()
-        .map(|s| {
+        .enumerate()
+        .filter(|(i, s)| *i == 0 || s.likelihood >= 0.01)
+        .map(|(_, s)| {
             format!(
                 "if {}, then {} (likelihood {})",
                 s.words,

@@ -70,8 +70,10 @@ const PER_AREA: (f64, f64) = (1550e-6, 0.33);
 /// g/mm³: 1.6 kg/m² at 4 mm (own rule).
 const DENSITY: (f64, f64) = (420e-6, 0.38);
 /// mm²/h: a few tens to a few hundreds of cm² an hour by sett and image. Forty days of six hours for
-/// two square metres are 83 cm²/h, six such days 556 (common practice, no source).
+/// two square metres are 83 cm²/h, six such days 556; a fine sett takes longer (common practice, no
+/// source). Slow is less telling than fast: hours of stringing and unweaving are noted too.
 const RATE: (f64, f64) = (6000.0, 0.62);
+const SLOW: f64 = 1.3;
 /// Ends a mm: 2 to 5 a cm for most present-day work (Encyclopaedia Britannica and a weaver's page
 /// give 8 to 12 an inch; wider here: own rule).
 const SETT: (f64, f64) = (0.32, 0.5);
@@ -177,9 +179,12 @@ pub(super) fn scores(f: &Facts) -> Vec<Score> {
         );
     }
     if let (Some(hours), Some(area)) = (f.hours, area) {
+        let sett = f.sett.map_or(SETT.0, |s| s.v);
+        let usual = RATE.0 * SETT.0 / sett;
+        let over = ln(area / hours / usual);
         add(
             Relation::Rate,
-            ln(area / 100.0 / hours / (RATE.0 / 100.0)) / RATE.1,
+            over / if over > 0.0 { RATE.1 } else { SLOW },
         );
     }
     let sett = f
