@@ -3,6 +3,7 @@
 //! and, of level 2, sets and unknown digits anywhere. Times of day are not dates of a tapestry and
 //! are refused.
 
+use super::date_hint;
 use super::day::Day;
 use super::error::{ErrorKind, QuantityError};
 
@@ -59,9 +60,17 @@ pub enum Edtf {
 const HELP: &str = "write `2026-03-04`, `2026-03`, `2026`, `2026-03/2026-06`, `1994~` (about), `1994?` (uncertain) or `199X` (in the 1990s)";
 
 impl Edtf {
-    /// Parses an EDTF date.
+    /// Parses an EDTF date. A date written in another way is refused, with the right form where it can
+    /// be told.
     pub fn parse(text: &str) -> Result<Edtf, QuantityError> {
         let text = text.trim();
+        Edtf::read(text).map_err(|error| match date_hint::instead(text) {
+            Some(remedy) if error.remedy == HELP => QuantityError { remedy, ..error },
+            _ => error,
+        })
+    }
+
+    fn read(text: &str) -> Result<Edtf, QuantityError> {
         for (open, close) in [('[', ']'), ('{', '}')] {
             if let Some(inner) = text.strip_prefix(open).and_then(|t| t.strip_suffix(close)) {
                 let mut members = Vec::new();

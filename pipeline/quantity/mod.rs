@@ -4,6 +4,7 @@
 
 mod cost;
 mod count;
+mod date_hint;
 mod day;
 mod dimension;
 mod edtf;

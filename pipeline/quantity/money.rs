@@ -65,6 +65,13 @@ impl Money {
     /// Parses `4200 CAD`, `4200.50 CAD` or `CAD 4200`.
     pub fn parse(text: &str) -> Result<Money, QuantityError> {
         let text = text.trim();
+        Money::read(text).map_err(|error| match instead(text) {
+            Some(remedy) => QuantityError { remedy, ..error },
+            None => error,
+        })
+    }
+
+    fn read(text: &str) -> Result<Money, QuantityError> {
         let words: Vec<&str> = text.split_whitespace().collect();
         let (amount, currency) = match words.as_slice() {
             [one]
@@ -123,6 +130,51 @@ impl Money {
     }
 }
 
+/// Signs of money and the letters of ISO 4217 they stand for, the likeliest first.
+const SIGNS: &[(char, &[&str])] = &[
+    ('€', &["EUR"]),
+    ('£', &["GBP"]),
+    ('$', &["USD", "CAD"]),
+    ('¥', &["JPY", "CNY"]),
+];
+
+/// How to write an amount that has a sign or a thousands separator. `None` where nobody can tell.
+fn instead(text: &str) -> Option<String> {
+    if text.contains('-') {
+        return None;
+    }
+    let sign = SIGNS.iter().find(|(sign, _)| text.contains(*sign));
+    let letters: String = text.chars().filter(char::is_ascii_uppercase).collect();
+    let currencies: Vec<&str> = match sign {
+        Some((_, all)) => all.to_vec(),
+        None => vec![letters.as_str()],
+    };
+    let mut digits: String = text
+        .chars()
+        .filter(|c| c.is_ascii_digit() || ".,".contains(*c))
+        .collect();
+    // A mark with three digits behind it parts thousands; another one before the end parts decimals.
+    let mut parted = false;
+    while let Some(at) = digits.find(['.', ',']) {
+        let after = digits.get(at + 1..)?;
+        let run = after.bytes().take_while(u8::is_ascii_digit).count();
+        if run != 3 || at == 0 || at > 3 && !parted {
+            break;
+        }
+        digits.remove(at);
+        parted = true;
+    }
+    let digits = digits.replace(',', ".");
+    let written: Vec<String> = currencies
+        .iter()
+        .map(|currency| format!("{digits} {currency}"))
+        .filter(|amount| amount != text && Money::read(amount).is_ok())
+        .map(|amount| format!("`{amount}`"))
+        .collect();
+    let thousands = "without a sign and without a mark between thousands";
+    (!written.is_empty()).then(|| format!("write {}, {thousands}", written.join(" or ")))
+}
+
 impl std::fmt::Display for Money {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{} {}", self.amount, self.currency)
@@ -172,6 +224,28 @@ mod tests {
         assert_eq!(yen("7.5"), "8 JPY");
         let pounds = Money::rounded("2".parse().unwrap(), Currency::parse("GBP").unwrap());
         assert_eq!(pounds.to_string(), "2.00 GBP");
+    }
+
+    #[test]
+    fn signs_of_money_and_thousands_are_answered_with_the_right_form() {
+        for (text, want) in [
+            ("€8,200", "`8200 EUR`"),
+            ("8.200,50 €", "`8200.50 EUR`"),
+            ("£6800", "`6800 GBP`"),
+            ("6,800 GBP", "`6800 GBP`"),
+            ("$4200", "`4200 USD` or `4200 CAD`"),
+            ("1,234,567.89 EUR", "`1234567.89 EUR`"),
+        ] {
+            let e = Money::parse(text).unwrap_err();
+            assert!(e.remedy.contains(want), "{text}: {}", e.remedy);
+        }
+        assert!(
+            Money::parse("much")
+                .unwrap_err()
+                .remedy
+                .contains("4200 CAD")
+        );
+        assert!(Money::parse("-5 GBP").unwrap_err().remedy.contains("minus"));
     }
 
     #[test]
