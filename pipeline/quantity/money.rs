@@ -239,6 +239,8 @@ mod tests {
             let e = Money::parse(text).unwrap_err();
             assert!(e.remedy.contains(want), "{text}: {}", e.remedy);
         }
+        let e = Money::parse("4200.555 GBP").unwrap_err();
+        assert!(e.remedy.contains("round"), "{}", e.remedy);
         assert!(
             Money::parse("much")
                 .unwrap_err()
