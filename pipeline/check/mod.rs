@@ -167,6 +167,7 @@ pub const CHECKS: &[&Check] = &[
     &while_reading::yaml::NOT_YAML,
     &while_reading::yaml::TAB_INDENT,
     &while_reading::yaml::DUPLICATE_FIELD,
+    &while_reading::yaml::REMARK_IN_TEXT,
     &while_reading::yaml::UNFOLDS_TOO_FAR,
     &while_reading::fields::UNKNOWN_FIELD,
     &while_reading::fields::MISSING_FIELD,

@@ -60,3 +60,19 @@ pub const UNFOLDS_TOO_FAR: Check = Check {
     },
     rule: Rule::WhileReading,
 };
+
+pub const REMARK_IN_TEXT: Check = Check {
+    kind: kinds::REMARK_IN_TEXT,
+    doc: "A text without quotes is cut short: a blank and a `#` begin a remark, and here a letter or \
+          figure stands right behind the `#`, as in a number. What follows would be missing from the \
+          papers. In quotes a `#` is text; behind a remark's `#` stands a blank.",
+    bad: Example {
+        piece: "title: Herring Road #2",
+        ..Example::PLAIN
+    },
+    good: Example {
+        piece: "title: \"Herring Road #2\"   # the second of three",
+        ..Example::PLAIN
+    },
+    rule: Rule::WhileReading,
+};
