@@ -113,6 +113,18 @@ impl<'a> Fields<'a> {
         self.desk
     }
 
+    /// The field's text where one value stands although a group is due; nothing else is looked at.
+    pub fn plain_text(&mut self, name: &'static str) -> Option<At<String>> {
+        let (_, node) = self.node(name)?;
+        match &node.content {
+            Content::Scalar { text, .. } => Some(At {
+                value: text.trim().to_string(),
+                place: node.place.clone(),
+            }),
+            _ => None,
+        }
+    }
+
     /// Text of one line: blanks and line ends are folded to single blanks.
     pub fn text(&mut self, name: &'static str) -> Option<At<String>> {
         let (_, node) = self.node(name)?;
@@ -258,7 +270,7 @@ impl<'a> Fields<'a> {
     /// Ends the group: whatever was not asked for is unknown.
     pub fn done(self) {
         let mut told = 0;
-        for (key, _) in self.entries {
+        for (at, (key, node)) in self.entries.iter().enumerate() {
             if !self.asked.contains(&key.text.as_str()) {
                 told += 1;
                 if told > MOST_UNKNOWN {
@@ -270,9 +282,11 @@ impl<'a> Fields<'a> {
                     return;
                 }
                 let known = self.asked.join(", ");
+                let before = at.checked_sub(1).and_then(|b| self.entries.get(b));
                 let remedy = match nearest(&key.text, self.asked.iter().copied()) {
                     Some(name) => format!("did you mean `{name}`? Known here: {known}"),
-                    None => format!("known here: {known}"),
+                    None => cut_at_comma(before, key, node)
+                        .unwrap_or_else(|| format!("known here: {known}")),
                 };
                 let whose = if self.what.is_empty() {
                     String::new()
@@ -287,4 +301,25 @@ impl<'a> Fields<'a> {
             }
         }
     }
+}
+
+/// The remedy where a comma has cut a text in braces in two: a "field" without a value that stands on
+/// the line of the field before it, or looks like words.
+fn cut_at_comma(before: Option<&(Key, Node)>, key: &Key, node: &Node) -> Option<String> {
+    let (field, text) = before.and_then(|(field, value)| match &value.content {
+        Content::Scalar { text, .. } if !text.is_empty() => Some((field, text.as_str())),
+        _ => None,
+    })?;
+    let one_line = field.place.line == key.place.line;
+    if !node.is_empty() || !(one_line || key.text.contains(' ')) {
+        return None;
+    }
+    let whole = format!("{text}, {}", key.text);
+    // An address of a page would fill the screen.
+    let shown: String = whole.chars().take(80).collect();
+    let more = if shown.len() < whole.len() { "…" } else { "" };
+    Some(format!(
+        "does it belong to the text before it? In braces a comma ends a text without quotes: write `{}: \"{shown}{more}\"`",
+        field.text
+    ))
 }

@@ -4,7 +4,7 @@ use super::fields::Fields;
 use super::kinds;
 use super::values::{Desk, above_zero, parsed};
 use crate::quantity::{ErrorKind, Length, Mass, Number, QuantityError, Reading};
-use crate::record::{At, Finishing, Hems, Loom, Part, Share, Skein, Used, Warp, Weft};
+use crate::record::{At, Finishing, Hems, Loom, Part, Share, Skein, Used, Warp, Weft, fibre_named};
 
 pub(super) fn loom(mut f: Fields) -> Loom {
     let loom = Loom {
@@ -136,6 +136,26 @@ fn scale(text: &str, most: u8) -> Result<(u8, u8), QuantityError> {
 
 /// `{wool: 80, silk: 20}`.
 fn fibre(f: &mut Fields) -> Vec<Share> {
+    if let Some(text) = f.plain_text("fibre") {
+        let one = fibre_named(&text.value).map_or_else(
+            || "with each fibre's share in percent: `fibre: {wool: 80, silk: 20}`".to_string(),
+            |fibre| {
+                format!(
+                    "with its share in percent: `fibre: {{{}: 100}}`",
+                    fibre.name
+                )
+            },
+        );
+        f.desk().add(kinds::WRONG_SHAPE.at(
+            &text.place,
+            format!(
+                "`fibre` is `{}`, but fibres with their shares are due",
+                text.value
+            ),
+            format!("write it {one}"),
+        ));
+        return Vec::new();
+    }
     let Some(mut group) = f.group("fibre") else {
         return Vec::new();
     };
