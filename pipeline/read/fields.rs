@@ -286,6 +286,7 @@ impl<'a> Fields<'a> {
                 let remedy = match nearest(&key.text, self.asked.iter().copied()) {
                     Some(name) => format!("did you mean `{name}`? Known here: {known}"),
                     None => cut_at_comma(before, key, node)
+                        .or_else(|| self.lost_indent(at))
                         .unwrap_or_else(|| format!("known here: {known}")),
                 };
                 let whose = if self.what.is_empty() {
@@ -300,6 +301,23 @@ impl<'a> Fields<'a> {
                 ));
             }
         }
+    }
+}
+
+impl Fields<'_> {
+    /// The remedy where unknown fields follow a known one with nothing in it: they have lost the blanks
+    /// that made them its own.
+    fn lost_indent(&self, at: usize) -> Option<String> {
+        let known = |key: &Key| self.asked.contains(&key.text.as_str());
+        let above = self.entries.get(..at)?;
+        let (group, node) = above.iter().rev().find(|(key, _)| known(key))?;
+        let line = self.entries.get(at)?.0.place.line;
+        (node.is_empty() && group.place.line < line).then(|| {
+            format!(
+                "does it belong to `{}` above? Then begin its line with two blanks",
+                group.text
+            )
+        })
     }
 }
 
@@ -322,4 +340,47 @@ fn cut_at_comma(before: Option<&(Key, Node)>, key: &Key, node: &Node) -> Option<
         "does it belong to the text before it? In braces a comma ends a text without quotes: write `{}: \"{shown}{more}\"`",
         field.text
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::read::piece_from;
+
+    fn remedy(text: &str, of: &str) -> String {
+        let (_, findings) = piece_from("p", &"piece.yaml".into(), text);
+        let found = findings.iter().find(|f| f.message.contains(of));
+        found.map_or(format!("{findings:?}"), |f| f.remedy.clone())
+    }
+
+    #[test]
+    fn text_that_a_comma_cuts_is_given_back_whole_in_quotes() {
+        let owner =
+            "owners:\n  - {from: 2026, name: Corwin, address: The Old Net Loft, Upper Saltby}\n";
+        let said = remedy(owner, "Upper Saltby");
+        assert!(
+            said.contains("`address: \"The Old Net Loft, Upper Saltby\"`"),
+            "{said}"
+        );
+        let photo = "photos: [{file: a.jpg, alt: green bands, grey}]\n";
+        let said = remedy(photo, "grey");
+        assert!(said.contains("`alt: \"green bands, grey\"`"), "{said}");
+        let slip = remedy("photos: [{file: a.jpg, veiw}]\n", "veiw");
+        assert!(slip.contains("did you mean `view`"), "{slip}");
+        let other = remedy("colour:\ntitle: Low Water\n", "colour");
+        assert!(other.starts_with("known here"), "{other}");
+    }
+
+    #[test]
+    fn fields_that_lost_their_blanks_are_given_back_to_their_group() {
+        let said = remedy("measured:\nheight: 1 m\nwidth: 1 m\n", "`width`");
+        assert!(said.contains("belong to `measured`"), "{said}");
+    }
+
+    #[test]
+    fn a_fibre_without_its_share_is_answered_with_one() {
+        let said = remedy("warp: {fibre: cotton}\n", "`fibre` is `cotton`");
+        assert!(said.contains("`fibre: {cotton: 100}`"), "{said}");
+        let said = remedy("warp: {fibre: wool and silk}\n", "wool and silk");
+        assert!(said.contains("{wool: 80, silk: 20}"), "{said}");
+    }
 }

@@ -13,6 +13,7 @@ mod people;
 mod photos;
 mod piece;
 mod studio;
+mod stumble;
 mod values;
 mod yaml;
 

@@ -2,7 +2,7 @@
 //! tree is ours, because findings about meaning need places too. Duplicate keys are found, aliases
 //! are unfolded within bounds, nesting has a floor.
 
-use super::kinds;
+use super::{kinds, stumble};
 use crate::record::{Finding, Place};
 use saphyr_parser::{Event, Parser, ScalarStyle, Span};
 use std::collections::BTreeMap;
@@ -247,30 +247,19 @@ impl<'a> Builder<'a> {
     }
 
     fn syntax(&self, place: Place, info: &str) -> Stop {
-        // The parser may stumble at the end of the value above a tab.
-        let lines = self.text.lines().enumerate();
-        let near = lines.skip(place.line.saturating_sub(1) as usize).take(2);
-        let tab = near
-            .filter(|(_, l)| l[..l.len() - l.trim_start().len()].contains('\t'))
-            .map(|(index, _)| index as u32 + 1)
-            .next();
-        if let Some(line) = tab {
-            return Stop(Box::new(kinds::TAB_INDENT.at(
-                &Place {
-                    line,
-                    column: 1,
-                    length: 1,
-                    ..place
-                },
-                "this line begins with a tab",
-                "indent with blanks: YAML does not take tabs",
-            )));
-        }
-        Stop(Box::new(kinds::NOT_YAML.at(
-            &place,
-            format!("the file can not be read from here on: {info}"),
-            "look for a missing colon, quote or bracket here or on the line above; text that holds `: `, ` #` or begins with a sign needs quotes",
-        )))
+        let found = stumble::explain(self.text, place.line, place.column, info);
+        let kind = if found.tab {
+            kinds::TAB_INDENT
+        } else {
+            kinds::NOT_YAML
+        };
+        let place = Place {
+            line: found.line,
+            column: found.column,
+            length: 1,
+            ..place
+        };
+        Stop(Box::new(kind.at(&place, found.message, found.remedy)))
     }
 
     fn place(&self, span: Span) -> Place {

@@ -20,7 +20,8 @@ pub const NOT_YAML: Check = Check {
 
 pub const TAB_INDENT: Check = Check {
     kind: kinds::TAB_INDENT,
-    doc: "A line begins with a tab. YAML takes blanks only, since nobody can see how wide a tab is meant.",
+    doc: "A line begins with a tab, or a tab stands behind a colon. YAML takes blanks only, since nobody \
+          can see how wide a tab is meant.",
     bad: Example {
         piece: "measured:\n\theight: 121.4 cm\n\twidth: 166.0 cm",
         ..Example::PLAIN
