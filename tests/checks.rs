@@ -24,6 +24,18 @@ type Sights = BTreeMap<String, BTreeMap<String, Sight>>;
 
 /// Reads an archive and checks it: everything that would be shown, in its order.
 fn findings(root: &Path, sights: &Sights) -> Vec<Finding> {
+    looked_at(root, sights, |subjects, mut found| {
+        found.extend(check(subjects));
+        ranked(found)
+    })
+}
+
+/// Reads an archive and looks at its pieces; `look` is given what reading found.
+fn looked_at(
+    root: &Path,
+    sights: &Sights,
+    look: impl Fn(&[Subject], Vec<Finding>) -> Vec<Finding>,
+) -> Vec<Finding> {
     let archive = Archive::read(root).expect("the folder is there");
     let none = BTreeMap::new();
     let files: Vec<BTreeSet<String>> = archive
@@ -45,9 +57,7 @@ fn findings(root: &Path, sights: &Sights) -> Vec<Finding> {
             })
         })
         .collect();
-    let mut all = archive.findings.clone();
-    all.extend(check(&subjects));
-    ranked(all)
+    look(&subjects, archive.findings.clone())
 }
 
 /// `rank name file:line:column`, one a line.
@@ -122,6 +132,23 @@ fn found_in(example: &Example) -> Vec<Finding> {
     findings(folder.path(), &sights)
 }
 
+/// What one check finds by itself: where a slip is named for several figures, what a check of one
+/// relation says of it is left out of the whole.
+fn found_alone(check: &Check, example: &Example) -> Vec<Finding> {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let sights = lay_out(example, folder.path());
+    looked_at(folder.path(), &sights, |subjects, mut found| {
+        match check.rule {
+            Rule::WhileReading | Rule::WhileSetting => {}
+            Rule::Piece(rule) | Rule::Silence(rule) => {
+                subjects.iter().for_each(|s| rule(s, &mut found));
+            }
+            Rule::Archive(rule) => rule(subjects, &mut found),
+        }
+        found
+    })
+}
+
 #[test]
 fn nothing_is_found_in_the_plain_archive() {
     assert_eq!(table(&found_in(&Example::PLAIN)), "");
@@ -132,7 +159,10 @@ fn every_bad_example_is_found_out_and_every_good_one_is_not() {
     let mut wrong = Vec::new();
     for check in CHECKS {
         let name = check.kind.name;
-        let bad = found_in(&check.bad);
+        let mut bad = found_in(&check.bad);
+        if bad.iter().any(|f| f.kind.name == "figures-disagree") {
+            bad = found_alone(check, &check.bad);
+        }
         let pressed = matches!(check.rule, Rule::WhileSetting);
         if !pressed && !bad.iter().any(|f| f.kind == check.kind) {
             wrong.push(format!(

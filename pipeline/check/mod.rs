@@ -40,6 +40,19 @@ mod measures {
     pub mod readings_apart;
     pub mod size_unlikely;
 }
+mod hanging {
+    pub mod bar_does_not_fit;
+    pub mod bar_overstressed;
+    pub mod bar_sags;
+    pub mod bracket_off_bar;
+    pub mod centre_outside;
+    pub mod hold_down_bracket;
+    pub mod one_bracket;
+    mod reckoned;
+    pub mod slits_open;
+    #[cfg(test)]
+    mod tests;
+}
 mod loom {
     pub mod ends_sett_width;
     pub mod off_loom_size;
@@ -198,6 +211,14 @@ pub const CHECKS: &[&Check] = &[
     &loom::top_not_set::CHECK,
     &loom::off_loom_size::CHECK,
     &loom::warp_too_short::CHECK,
+    &hanging::slits_open::CHECK,
+    &hanging::bracket_off_bar::CHECK,
+    &hanging::one_bracket::CHECK,
+    &hanging::centre_outside::CHECK,
+    &hanging::hold_down_bracket::CHECK,
+    &hanging::bar_sags::CHECK,
+    &hanging::bar_overstressed::CHECK,
+    &hanging::bar_does_not_fit::CHECK,
     &slips::figures_disagree::CHECK,
     &photos::photo_missing::CHECK,
     &photos::photo_unreadable::CHECK,

@@ -4,6 +4,7 @@
 
 mod archive;
 mod fields;
+mod hanging;
 pub mod kinds;
 mod materials;
 mod measured;

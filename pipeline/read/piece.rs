@@ -3,7 +3,7 @@
 use super::fields::Fields;
 use super::values::{Desk, parsed, whole_number};
 use super::yaml::Node;
-use super::{materials, measured, people, photos};
+use super::{hanging, materials, measured, people, photos};
 use crate::quantity::Edtf;
 use crate::record::{
     At, Credit, Kind, MissingHours, MoneyMatters, Notes, Piece, Place, Series, Stage, Top,
@@ -60,6 +60,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
         .into_iter()
         .filter_map(people::owner)
         .collect();
+    let hanging = f.group("hanging").map(hanging::hanging);
     let display = f.group("display").map(measured::display);
     let care = f.group("care").map(measured::care);
     let money = f.group("money").map(money);
@@ -90,6 +91,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
         measured: measured?,
         photos,
         owners,
+        hanging,
         display,
         care,
         money,

@@ -1,8 +1,10 @@
 //! The reckoning: every figure that follows from what the weaver declared. Pure arithmetic, one file
 //! per subject; each formula names its source. Nothing here opens a file or judges the record.
 
+mod caution;
 mod fibre;
 mod figure;
+pub mod hang;
 mod ledger;
 mod mass;
 mod money;
@@ -44,6 +46,8 @@ pub struct Reckoning {
     pub masses: Masses,
     /// What it is made of, under each rule set the studio chose, in that order.
     pub fibre: Vec<FibreContent>,
+    /// How it hangs, if its mass is known.
+    pub hanging: Option<hang::Hanging>,
     /// Days and hours at the loom, if the notes tell.
     pub time: Option<TimeAtWork>,
     /// What it cost and brought in, in one currency. Private.
@@ -61,6 +65,7 @@ impl Reckoning {
             .iter()
             .map(|rule| FibreContent::of(piece, &masses, rule.value))
             .collect();
+        let hanging = hang::Hanging::of(piece, &size, &masses);
         let time = TimeAtWork::of(piece, &web, &size);
         let money = Finances::of(studio, piece, &masses, &size, time.as_ref());
         Reckoning {
@@ -69,6 +74,7 @@ impl Reckoning {
             yarns: Yarn::all(piece),
             masses,
             fibre,
+            hanging,
             time,
             money,
         }
@@ -81,6 +87,7 @@ impl Reckoning {
         all.extend(self.web.entries());
         all.extend(Yarn::entries(&self.yarns));
         all.extend(self.masses.entries());
+        all.extend(self.hanging.iter().flat_map(hang::Hanging::entries));
         all.extend(self.time.iter().flat_map(TimeAtWork::entries));
         all.extend(self.money.entries());
         all

@@ -127,6 +127,8 @@ fn words_of(piece: &Piece, field: &str) -> Vec<(String, String)> {
         "measured.thickness" => text(&m.thickness),
         "measured.mass" => text(&m.mass),
         "top" => Some(piece.top().word().to_string()),
+        "finishing.slits" | "parts.heading" => super::hang::written(piece, plain),
+        _ if plain.starts_with("hanging.") => super::hang::written(piece, plain),
         "weft" => {
             let inside = field.trim_start_matches("weft[");
             let Some((i, rest)) = inside.split_once(']') else {

@@ -4,6 +4,7 @@
 
 mod fibre;
 mod finding;
+mod hanging;
 mod materials;
 mod measured;
 mod notes;
@@ -17,6 +18,7 @@ mod studio;
 
 pub use fibre::{FIBRES, Fibre, fibre_named};
 pub use finding::{Finding, FindingKind, Rank};
+pub use hanging::{Bar, BarMaterial, BarSection, BarShape, Hanging, OffCentre, SlitsLeft, Support};
 pub use materials::{Finishing, Hems, Loom, Part, Share, Skein, Used, Warp, Weft};
 pub use measured::{Air, Care, Display, Measured};
 pub use notes::{Note, Notes};

@@ -1,5 +1,6 @@
 //! One finished tapestry as the weaver declares it.
 
+use super::hanging::Hanging;
 use super::materials::{Finishing, Loom, Part, Warp, Weft};
 use super::measured::{Care, Display, Measured};
 use super::notes::Notes;
@@ -53,6 +54,8 @@ pub struct Piece {
     pub photos: Vec<Photo>,
     /// Owners in the order of time.
     pub owners: Vec<Owner>,
+    /// How it is to be hung.
+    pub hanging: Option<Hanging>,
     /// Where it hangs now.
     pub display: Option<Display>,
     /// Cleaning.

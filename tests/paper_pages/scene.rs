@@ -114,6 +114,7 @@ pub fn minimal() -> Piece {
         },
         photos: vec![],
         owners: vec![],
+        hanging: None,
         display: None,
         care: None,
         money: None,

@@ -3,6 +3,7 @@
 
 mod piece;
 mod plant;
+mod speed;
 
 use offloom::read::{notes_from, piece_from};
 use offloom::reckon::slip::{Contradiction, Kind, Shape, contradictions};

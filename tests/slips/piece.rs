@@ -132,7 +132,7 @@ impl Written {
         let (warp_count, warp_tex) = warps
             .iter()
             .min_by(|a, b| {
-                let off = |t: f64| (t / tex_wanted).ln().abs();
+                let off = |t: f64| libm::log(t / tex_wanted).abs();
                 off(a.1).total_cmp(&off(b.1))
             })
             .map(|(c, t)| (c.to_string(), *t))
@@ -252,7 +252,7 @@ impl Written {
         high: f64,
         length: &dyn Fn(f64, usize) -> String,
     ) -> Vec<(String, String, String)> {
-        let rate = 65.0 * (0.4 * dice.normal()).exp();
+        let rate = 65.0 * libm::exp(0.4 * dice.normal());
         let mut hours = area * 1e4 / rate;
         let all = hours;
         let mut notes = Vec::new();

@@ -37,6 +37,7 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
         let place = contradiction
             .slips
             .first()
+            .filter(|s| s.place.line > 0)
             .map_or(&subject.piece.title.place, |s| &s.place);
         findings.push(finding(place, &contradiction));
     }
@@ -115,7 +116,12 @@ pub(in crate::check) fn settle(subject: &Subject, findings: &mut Vec<Finding>) {
             contradiction.relations.iter().map(|r| lesser(*r)).collect();
         let said = |name: &str, findings: &[Finding]| findings.iter().any(|f| f.kind.name == name);
         if contradiction.slips.is_empty() {
-            let all = lesser.iter().all(|n| n.is_some_and(|n| said(n, findings)));
+            // Impossible diagonals are said of both relations between them.
+            let diagonals =
+                |n: &str| n == "out-of-square" && said("diagonals-impossible", findings);
+            let all = lesser
+                .iter()
+                .all(|n| n.is_some_and(|n| said(n, findings) || diagonals(n)));
             if all {
                 let own = finding(&subject.piece.title.place, &contradiction);
                 findings.retain(|f| f.kind != KIND || f.message != own.message);

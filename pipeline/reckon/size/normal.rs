@@ -19,16 +19,17 @@ pub(super) fn inverse<const N: usize>(a: &[[f64; N]; N]) -> Option<[[f64; N]; N]
             }
         }
     }
+    // Column by column; the inverse is symmetric, so a column is a row as well.
     let mut inverse = [[0.0; N]; N];
-    for column in 0..N {
+    for (column, row) in inverse.iter_mut().enumerate() {
         let mut y = [0.0; N];
         for i in 0..N {
             let dot: f64 = (0..i).map(|k| l[i][k] * y[k]).sum();
             y[i] = (f64::from(u8::from(i == column)) - dot) / l[i][i];
         }
         for i in (0..N).rev() {
-            let dot: f64 = (i + 1..N).map(|k| l[k][i] * inverse[k][column]).sum();
-            inverse[i][column] = (y[i] - dot) / l[i][i];
+            let dot: f64 = (i + 1..N).map(|k| l[k][i] * row[k]).sum();
+            row[i] = (y[i] - dot) / l[i][i];
         }
     }
     Some(inverse)

@@ -10,8 +10,12 @@
 
 mod candidate;
 mod facts;
+mod in_yarns;
+mod on_loom;
+mod on_wall;
 mod relation;
 mod rewriting;
+mod said;
 
 pub use candidate::Kind;
 pub use facts::Shape;
