@@ -4,8 +4,14 @@ use super::{CHECKS, Check, Example};
 use crate::record::Rank;
 use std::fmt::Write;
 
-/// The check that raises findings of this name.
+/// The check that raises findings of this name. The name may stand as a finding shows it:
+/// `error[wrong-unit]` or `[wrong-unit]`.
 pub fn explain(name: &str) -> Option<&'static Check> {
+    let name = name.trim().trim_end_matches(':');
+    let name = match name.split_once('[') {
+        Some((_, inside)) => inside.split(']').next().unwrap_or(inside),
+        None => name,
+    };
     CHECKS.iter().copied().find(|check| check.kind.name == name)
 }
 
@@ -59,4 +65,28 @@ fn shown(example: &Example) -> String {
         add(file, "(a socket)");
     }
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_finding_is_explained_as_it_was_shown() {
+        for name in [
+            "wrong-unit",
+            "error[wrong-unit]",
+            "error[wrong-unit]:",
+            "[wrong-unit]",
+            " [wrong-unit",
+        ] {
+            assert_eq!(
+                explain(name).map(|c| c.kind.name),
+                Some("wrong-unit"),
+                "{name}"
+            );
+        }
+        assert!(explain("error[]").is_none());
+        assert!(explain("[").is_none());
+    }
 }

@@ -90,6 +90,7 @@ mod notes {
     pub mod hours_long;
     pub mod last_height;
     pub mod note_outside_made;
+    pub mod rate_unlikely;
     pub mod woven_downwards;
 }
 mod dates {
@@ -187,6 +188,7 @@ pub const CHECKS: &[&Check] = &[
     &while_reading::yaml::NOT_YAML,
     &while_reading::yaml::TAB_INDENT,
     &while_reading::yaml::DUPLICATE_FIELD,
+    &while_reading::yaml::REMARK_IN_TEXT,
     &while_reading::yaml::UNFOLDS_TOO_FAR,
     &while_reading::fields::UNKNOWN_FIELD,
     &while_reading::fields::MISSING_FIELD,
@@ -249,6 +251,7 @@ pub const CHECKS: &[&Check] = &[
     &notes::note_outside_made::CHECK,
     &notes::woven_downwards::CHECK,
     &notes::last_height::CHECK,
+    &notes::rate_unlikely::CHECK,
     &dates::measured_before_made::CHECK,
     &dates::issued_too_early::CHECK,
     &series::series_number_taken::CHECK,

@@ -16,7 +16,7 @@ pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
         match find_bags(path) {
             Ok(found) if found.is_empty() => {
                 screen.fail(&format!(
-                    "{}: there is no bundle or bag in it",
+                    "{}: nothing there is a bundle or a bag",
                     path.display()
                 ));
                 failed = true;
@@ -27,6 +27,13 @@ pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
                 failed = true;
             }
         }
+    }
+    if bags.is_empty() && failed {
+        // Nothing was looked at, so nothing is said of how much of it is valid.
+        if screen.json {
+            screen.document(&json!({ "bags": [] }));
+        }
+        return Exit::Failed;
     }
     let bar = progress::bar(screen, 0, "auditing");
     for bag in &bags {

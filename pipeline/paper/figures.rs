@@ -1,9 +1,9 @@
 //! Figures in print: the language's decimal mark, thin spaces before units, `×` for by, inches in
-//! eighths.
+//! eighths, and each figure with the places it was written with.
 
 use super::words::Words;
 use crate::quantity::{Length, Mass, Reading};
-use crate::record::Measures;
+use crate::record::{At, Measures};
 
 /// The narrow no-break space that stands before a unit.
 pub(super) const THIN: char = '\u{202F}';
@@ -24,27 +24,83 @@ pub(super) fn short(value: f64, w: &Words) -> String {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Extent {
     /// Greatest height.
-    pub height: Length,
+    pub height: Stated,
     /// Greatest width.
-    pub width: Length,
+    pub width: Stated,
     /// Thickness, if measured.
-    pub depth: Option<Length>,
-    /// Whether the readings went down to the millimetre.
-    pub fine: bool,
+    pub depth: Option<Stated>,
+}
+
+/// A length with the places it was written with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Stated {
+    /// The length.
+    pub length: Length,
+    /// Half of the last place written.
+    pub half_place: Length,
+}
+
+impl Stated {
+    /// The greatest of several readings, with its own places; nothing where there is none.
+    pub(super) fn greatest(readings: &[At<Reading<Length>>]) -> Stated {
+        let mm = |r: &At<Reading<Length>>| r.value.value.mm();
+        let nothing = Length::from_mm(0.0);
+        readings
+            .iter()
+            .max_by(|a, b| mm(a).total_cmp(&mm(b)))
+            .map_or(
+                Stated {
+                    length: nothing,
+                    half_place: nothing,
+                },
+                |r| Stated::of(&r.value),
+            )
+    }
+
+    /// One reading.
+    pub(super) fn of(reading: &Reading<Length>) -> Stated {
+        Stated {
+            length: reading.value,
+            half_place: reading.half_place,
+        }
+    }
+
+    /// In centimetres: one decimal where it was written to less than a centimetre, else none.
+    fn centimetres(self, w: &Words) -> String {
+        let places = usize::from(self.half_place.mm() < 5.0);
+        decimal(self.length.cm(), places, w)
+    }
+
+    /// In millimetres, likewise.
+    fn millimetres(self, w: &Words) -> String {
+        let places = usize::from(self.half_place.mm() < 0.5);
+        decimal(self.length.mm(), places, w)
+    }
 }
 
 impl Extent {
     /// "H 121.4 × W 166.4 cm (H 47 3/4 × W 65 1/2 in)": height by width by depth, the second system
     /// in brackets (Cataloging Cultural Objects, 3.2.1); centimetres to one decimal at most
-    /// (Wellcome Collection's cataloguing note), inches to the nearest eighth.
+    /// (Wellcome Collection's cataloguing note), inches to the nearest eighth. A thickness under a
+    /// centimetre is said in millimetres, one under an inch to the nearest sixteenth (own rule: a
+    /// decimal of a centimetre would be a third of it).
     pub(super) fn in_words(&self, measures: Measures, w: &Words) -> String {
-        let places = usize::from(self.fine);
-        let cm = self.row(
-            w,
-            |l, thick| decimal(l.cm(), if thick { 1 } else { places }, w),
-            "cm",
-        );
-        let inches = self.row(w, |l, _| eighths(l), "in");
+        let metric = self.depth.map(|d| {
+            if d.length.mm() < 10.0 {
+                (d.millimetres(w), "mm")
+            } else {
+                (d.centimetres(w), "cm")
+            }
+        });
+        let imperial = self.depth.map(|d| {
+            if d.length.inches() < 1.0 {
+                (sixteenths(d.length), "in")
+            } else {
+                (eighths(d.length), "in")
+            }
+        });
+        let cm = self.row(w, |l| l.centimetres(w), "cm", metric);
+        let inches = self.row(w, |l| eighths(l.length), "in", imperial);
         match measures {
             Measures::Cm => cm,
             Measures::In => inches,
@@ -52,21 +108,44 @@ impl Extent {
         }
     }
 
-    fn row(&self, w: &Words, print: impl Fn(Length, bool) -> String, unit: &str) -> String {
+    /// Height by width, by depth: in one unit it stands once, behind the last; else behind each.
+    fn row(
+        &self,
+        w: &Words,
+        print: impl Fn(Stated) -> String,
+        unit: &str,
+        depth: Option<(String, &str)>,
+    ) -> String {
         let nb = '\u{A0}';
         let mut out = format!(
             "{}{nb}{}{nb}×{nb}{}{nb}{}",
             w.size.height,
-            print(self.height, false),
+            print(self.height),
             w.size.width,
-            print(self.width, false)
+            print(self.width)
         );
-        if let Some(depth) = self.depth {
-            out.push_str(&format!(" ×{nb}{}{nb}{}", w.size.depth, print(depth, true)));
+        let mut last = unit;
+        if let Some((depth, its)) = depth {
+            if its != unit {
+                out.push(THIN);
+                out.push_str(unit);
+            }
+            out.push_str(&format!(" ×{nb}{}{nb}{depth}", w.size.depth));
+            last = its;
         }
         out.push(THIN);
-        out.push_str(unit);
+        out.push_str(last);
         out
+    }
+}
+
+/// Inches to the nearest sixteenth, for what is thinner than an inch; never nothing at all.
+fn sixteenths(length: Length) -> String {
+    let sixteenths = (length.inches() * 16.0).round().clamp(1.0, 16.0) as u64;
+    if sixteenths.is_multiple_of(2) {
+        eighths(Length::from_mm(sixteenths as f64 * 25.4 / 16.0))
+    } else {
+        format!("{sixteenths}/16")
     }
 }
 
@@ -146,12 +225,7 @@ mod tests {
     #[test]
     fn the_size_has_its_letters_and_the_second_system_in_brackets() {
         let lexicon = Lexicon::new();
-        let size = Extent {
-            height: Length::from_mm(1214.0),
-            width: Length::from_mm(1664.0),
-            depth: None,
-            fine: true,
-        };
+        let size = extent("121.4 cm", "166.4 cm", None);
         let say = |code: &str, measures| {
             let text = size.in_words(measures, lexicon.choose(&[code.to_string()])[0]);
             text.replace(['\u{A0}', THIN], " ")
@@ -161,6 +235,54 @@ mod tests {
         assert_eq!(
             say("en", Measures::Both),
             "H 121.4 × W 166.4 cm (H 47¾ × W 65½ in)"
+        );
+    }
+
+    fn extent(height: &str, width: &str, depth: Option<&str>) -> Extent {
+        let stated = |text: &str| Stated::of(&Reading::parse(text).unwrap());
+        Extent {
+            height: stated(height),
+            width: stated(width),
+            depth: depth.map(stated),
+        }
+    }
+
+    #[test]
+    fn each_figure_keeps_the_places_it_was_written_with() {
+        let lexicon = Lexicon::new();
+        let w = lexicon.choose(&[])[0];
+        let say = |height, width, depth, measures| {
+            let text = extent(height, width, depth).in_words(measures, w);
+            text.replace(['\u{A0}', THIN], " ")
+        };
+        let cm = Measures::Cm;
+        assert_eq!(say("96 cm", "132.5 cm", None, cm), "H 96 × W 132.5 cm");
+        assert_eq!(
+            say("80.4 cm", "59.2 cm", Some("3.5 mm"), cm),
+            "H 80.4 × W 59.2 cm × D 3.5 mm"
+        );
+        assert_eq!(
+            say("8 cm", "7 cm", Some("2 mm"), cm),
+            "H 8 × W 7 cm × D 2 mm"
+        );
+        assert_eq!(
+            say("8 cm", "7 cm", Some("12 mm"), cm),
+            "H 8 × W 7 × D 1.2 cm"
+        );
+        // Source, published: yard and pound agreement (1959), 1 in = 25.4 mm: 3.5 mm are 2.2 sixteenths, 5 mm
+        // are 3.1, 12 mm are 7.6, 30 mm are 9.4 eighths.
+        let inches = Measures::In;
+        assert_eq!(
+            say("26.6 cm", "19.1 cm", Some("3.5 mm"), inches),
+            "H 10½ × W 7½ × D ⅛ in"
+        );
+        assert!(say("1 m", "1 m", Some("5 mm"), inches).ends_with("D 3/16 in"));
+        assert!(say("1 m", "1 m", Some("12 mm"), inches).ends_with("D ½ in"));
+        assert!(say("1 m", "1 m", Some("30 mm"), inches).ends_with("D 1⅛ in"));
+        assert!(say("1 m", "1 m", Some("0.1 mm"), inches).ends_with("D 1/16 in"));
+        assert_eq!(
+            say("26.6 cm", "19.1 cm", Some("3.5 mm"), Measures::Both),
+            "H 26.6 × W 19.1 cm × D 3.5 mm (H 10½ × W 7½ × D ⅛ in)"
         );
     }
 

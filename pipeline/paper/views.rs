@@ -3,7 +3,7 @@
 //! and costs, coordinates, and makers who have not agreed to be named are not in the public view at
 //! all.
 
-use super::figures::Extent;
+use super::figures::{Extent, Stated};
 use super::letters::{line, paragraphs};
 use crate::quantity::{Day, Edtf, Length, Mass, Money, Reading, Sett};
 use crate::reckon::{FibreContent, Reckoning};
@@ -104,7 +104,6 @@ impl PublicView {
         number: &RecordNumber,
     ) -> PublicView {
         let m = &piece.measured;
-        let readings = || m.height.iter().chain(&m.width);
         PublicView {
             languages: studio.languages.iter().map(|l| l.value.clone()).collect(),
             sheet: studio.paper,
@@ -165,10 +164,9 @@ impl PublicView {
             sett: piece.loom.sett.as_ref().map(|s| s.value.clone()),
             fibres: reckoning.fibre.clone(),
             extent: Extent {
-                height: reckoning.size.height.value,
-                width: reckoning.size.width.value,
-                depth: reckoning.size.thickness.as_ref().map(|t| t.value),
-                fine: readings().any(|r| r.value.half_place.mm() < 5.0),
+                height: Stated::greatest(&m.height),
+                width: Stated::greatest(&m.width),
+                depth: m.thickness.as_ref().map(|t| Stated::of(&t.value)),
             },
             mass: m.mass.as_ref().map(|r| r.value.clone()),
             measured_on: m.on.as_ref().map(|d| d.value),

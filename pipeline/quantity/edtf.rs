@@ -3,45 +3,9 @@
 //! and, of level 2, sets and unknown digits anywhere. Times of day are not dates of a tapestry and
 //! are refused.
 
+use super::date_hint;
+use super::day::Day;
 use super::error::{ErrorKind, QuantityError};
-
-/// A day of the Gregorian calendar, for comparing.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Day {
-    /// Year.
-    pub year: i32,
-    /// Month, 1 to 12.
-    pub month: u8,
-    /// Day of the month, from 1.
-    pub day: u8,
-}
-
-impl Day {
-    /// Days since 1 January of the year 1, for counting days between two.
-    pub fn ordinal(self) -> i64 {
-        let month = time::Month::try_from(self.month).unwrap_or(time::Month::January);
-        time::Date::from_calendar_date(self.year, month, self.day)
-            .map_or(0, |d| i64::from(d.to_julian_day()))
-    }
-
-    /// Parses a plain calendar day, `2026-03-04`.
-    pub fn parse(text: &str) -> Result<Day, QuantityError> {
-        match Edtf::parse(text)? {
-            Edtf::Date(d) if d.is_plain_day() => Ok(d.earliest()),
-            _ => Err(QuantityError::new(
-                ErrorKind::Unreadable,
-                format!("`{}` is not one day", text.trim()),
-                "write year, month and day, such as `2026-03-04`",
-            )),
-        }
-    }
-}
-
-impl std::fmt::Display for Day {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
-    }
-}
 
 /// The month place of a date.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -96,9 +60,17 @@ pub enum Edtf {
 const HELP: &str = "write `2026-03-04`, `2026-03`, `2026`, `2026-03/2026-06`, `1994~` (about), `1994?` (uncertain) or `199X` (in the 1990s)";
 
 impl Edtf {
-    /// Parses an EDTF date.
+    /// Parses an EDTF date. A date written in another way is refused, with the right form where it can
+    /// be told.
     pub fn parse(text: &str) -> Result<Edtf, QuantityError> {
         let text = text.trim();
+        Edtf::read(text).map_err(|error| match date_hint::instead(text) {
+            Some(remedy) if error.remedy == HELP => QuantityError { remedy, ..error },
+            _ => error,
+        })
+    }
+
+    fn read(text: &str) -> Result<Edtf, QuantityError> {
         for (open, close) in [('[', ']'), ('{', '}')] {
             if let Some(inner) = text.strip_prefix(open).and_then(|t| t.strip_suffix(close)) {
                 let mut members = Vec::new();

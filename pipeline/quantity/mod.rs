@@ -2,7 +2,10 @@
 //! fuzzy dates. Each is parsed from text, held with its unit as a type, and remembers how precisely
 //! it was written. This folder opens no file and knows no YAML.
 
+mod cost;
 mod count;
+mod date_hint;
+mod day;
 mod dimension;
 mod edtf;
 mod error;
@@ -10,11 +13,14 @@ mod money;
 mod number;
 mod reading;
 
+pub use cost::Cost;
+pub(crate) use cost::exact;
 pub use count::{CountSystem, LinearDensity, YarnCount};
+pub use day::Day;
 pub use dimension::{
     Area, ArealMass, Dimension, Hours, Humidity, Illuminance, Length, Mass, Sett, Temperature,
 };
-pub use edtf::{Day, Edtf, EdtfDate, End, Month};
+pub use edtf::{Edtf, EdtfDate, End, Month};
 pub use error::{ErrorKind, QuantityError};
 pub use money::{Currency, Money};
 pub use number::Number;

@@ -122,6 +122,19 @@ fn unit_error<D: Dimension>(text: &str, number: &str, unit: &str) -> QuantityErr
             );
         }
     }
+    let known = D::UNITS
+        .iter()
+        .map(|(name, _)| *name)
+        .collect::<Vec<_>>()
+        .join(", ");
+    let unknown = format!("`{unit}` is not a unit known for {}", D::WHAT);
+    if let Some(spelled) = spelled::<D>(text) {
+        return QuantityError::new(
+            ErrorKind::UnknownUnit,
+            unknown,
+            format!("write `{spelled}`. Known units: {known}"),
+        );
+    }
     let nearest = D::UNITS
         .iter()
         .map(|(name, _)| {
@@ -132,19 +145,57 @@ fn unit_error<D: Dimension>(text: &str, number: &str, unit: &str) -> QuantityErr
         })
         .min()
         .filter(|(distance, name)| *distance <= name.len().max(2) / 2 + 1);
-    let known = D::UNITS
-        .iter()
-        .map(|(name, _)| *name)
-        .collect::<Vec<_>>()
-        .join(", ");
     QuantityError::new(
         ErrorKind::UnknownUnit,
-        format!("`{unit}` is not a unit known for {}", D::WHAT),
+        unknown,
         match nearest {
             Some((_, name)) => format!("did you mean `{number} {name}`? Known units: {known}"),
             None => format!("known units: {known}"),
         },
     )
+}
+
+/// Marks and words that stand for a unit, longest first where one begins another.
+const SPELLED: &[(&str, &str)] = &[
+    ("\"", " in"),
+    ("''", " in"),
+    ("″", " in"),
+    ("”", " in"),
+    ("'", " ft "),
+    ("′", " ft "),
+    ("’", " ft "),
+    ("inches", " in"),
+    ("inch", " in"),
+    ("feet", " ft"),
+    ("foot", " ft"),
+    ("centimetres", " cm"),
+    ("centimeters", " cm"),
+    ("millimetres", " mm"),
+    ("millimeters", " mm"),
+    ("metres", " m"),
+    ("meters", " m"),
+    ("kilograms", " kg"),
+    ("kilos", " kg"),
+    ("kilo", " kg"),
+    ("grams", " g"),
+    ("pounds", " lb"),
+    ("lbs", " lb"),
+    ("ounces", " oz"),
+    ("hrs", " h"),
+    ("hr", " h"),
+    ("minutes", " min"),
+];
+
+/// The same quantity with its unit as it is known here, where a mark or a word stands for one.
+fn spelled<D: Dimension>(text: &str) -> Option<String> {
+    let mut out = text.to_lowercase();
+    for (mark, unit) in SPELLED {
+        out = out.replace(mark, unit);
+    }
+    let out = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let unit = out.split(' ').next_back();
+    let known = D::UNITS.iter().any(|(name, _)| Some(*name) == unit);
+    (known && out != text && Reading::<D>::parse(&out).is_ok()).then_some(out)
 }
 
 #[cfg(test)]
@@ -189,6 +240,24 @@ mod tests {
         assert_eq!(kind("-3 cm"), ErrorKind::Impossible);
         let e = Reading::<Length>::parse("121 cn").unwrap_err();
         assert!(e.remedy.contains("`121 cm`"), "{}", e.remedy);
+    }
+
+    #[test]
+    fn marks_and_words_for_units_are_answered_with_the_unit() {
+        for (text, want) in [
+            ("44\"", "`44 in`"),
+            ("44 1/2”", "`44 1/2 in`"),
+            ("4' 8\"", "`4 ft 8 in`"),
+            ("44 inches", "`44 in`"),
+            ("121.4 centimetres", "`121.4 cm`"),
+        ] {
+            let e = Reading::<Length>::parse(text).unwrap_err();
+            assert!(e.remedy.contains(want), "{text}: {}", e.remedy);
+        }
+        let e = Reading::<Mass>::parse("4 kilos").unwrap_err();
+        assert!(e.remedy.contains("`4 kg`"), "{}", e.remedy);
+        let e = Reading::<Hours>::parse("5 hrs").unwrap_err();
+        assert!(e.remedy.contains("`5 h`"), "{}", e.remedy);
     }
 
     #[test]

@@ -4,7 +4,9 @@
 use super::kinds;
 use super::values::{Desk, above_zero, clean, nearest, parsed, scalar, whole_number, word};
 use super::yaml::{Content, Key, Node};
-use crate::quantity::{Day, Dimension, Edtf, Money, Number, QuantityError, Reading, YarnCount};
+use crate::quantity::{
+    Cost, Day, Dimension, Edtf, Money, Number, QuantityError, Reading, YarnCount,
+};
 use crate::record::{At, Place};
 
 /// Unknown fields of one group that are named one by one.
@@ -111,6 +113,18 @@ impl<'a> Fields<'a> {
         self.desk
     }
 
+    /// The field's text where one value stands although a group is due; nothing else is looked at.
+    pub fn plain_text(&mut self, name: &'static str) -> Option<At<String>> {
+        let (_, node) = self.node(name)?;
+        match &node.content {
+            Content::Scalar { text, .. } => Some(At {
+                value: text.trim().to_string(),
+                place: node.place.clone(),
+            }),
+            _ => None,
+        }
+    }
+
     /// Text of one line: blanks and line ends are folded to single blanks.
     pub fn text(&mut self, name: &'static str) -> Option<At<String>> {
         let (_, node) = self.node(name)?;
@@ -209,6 +223,11 @@ impl<'a> Fields<'a> {
         self.parsed(name, Money::parse)
     }
 
+    /// What a yarn cost.
+    pub fn cost(&mut self, name: &'static str) -> Option<At<Cost>> {
+        self.parsed(name, Cost::parse)
+    }
+
     /// A yarn count.
     pub fn count(&mut self, name: &'static str) -> Option<At<YarnCount>> {
         self.parsed(name, YarnCount::parse)
@@ -251,7 +270,7 @@ impl<'a> Fields<'a> {
     /// Ends the group: whatever was not asked for is unknown.
     pub fn done(self) {
         let mut told = 0;
-        for (key, _) in self.entries {
+        for (at, (key, node)) in self.entries.iter().enumerate() {
             if !self.asked.contains(&key.text.as_str()) {
                 told += 1;
                 if told > MOST_UNKNOWN {
@@ -263,9 +282,12 @@ impl<'a> Fields<'a> {
                     return;
                 }
                 let known = self.asked.join(", ");
+                let before = at.checked_sub(1).and_then(|b| self.entries.get(b));
                 let remedy = match nearest(&key.text, self.asked.iter().copied()) {
                     Some(name) => format!("did you mean `{name}`? Known here: {known}"),
-                    None => format!("known here: {known}"),
+                    None => cut_at_comma(before, key, node)
+                        .or_else(|| self.lost_indent(at))
+                        .unwrap_or_else(|| format!("known here: {known}")),
                 };
                 let whose = if self.what.is_empty() {
                     String::new()
@@ -279,5 +301,86 @@ impl<'a> Fields<'a> {
                 ));
             }
         }
+    }
+}
+
+impl Fields<'_> {
+    /// The remedy where unknown fields follow a known one with nothing in it: they have lost the blanks
+    /// that made them its own.
+    fn lost_indent(&self, at: usize) -> Option<String> {
+        let known = |key: &Key| self.asked.contains(&key.text.as_str());
+        let above = self.entries.get(..at)?;
+        let (group, node) = above.iter().rev().find(|(key, _)| known(key))?;
+        let line = self.entries.get(at)?.0.place.line;
+        (node.is_empty() && group.place.line < line).then(|| {
+            format!(
+                "does it belong to `{}` above? Then begin its line with two blanks",
+                group.text
+            )
+        })
+    }
+}
+
+/// The remedy where a comma has cut a text in braces in two: a "field" without a value that stands on
+/// the line of the field before it, or looks like words.
+fn cut_at_comma(before: Option<&(Key, Node)>, key: &Key, node: &Node) -> Option<String> {
+    let (field, text) = before.and_then(|(field, value)| match &value.content {
+        Content::Scalar { text, .. } if !text.is_empty() => Some((field, text.as_str())),
+        _ => None,
+    })?;
+    let one_line = field.place.line == key.place.line;
+    if !node.is_empty() || !(one_line || key.text.contains(' ')) {
+        return None;
+    }
+    let whole = format!("{text}, {}", key.text);
+    // An address of a page would fill the screen.
+    let shown: String = whole.chars().take(80).collect();
+    let more = if shown.len() < whole.len() { "…" } else { "" };
+    Some(format!(
+        "does it belong to the text before it? In braces a comma ends a text without quotes: write `{}: \"{shown}{more}\"`",
+        field.text
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::read::piece_from;
+
+    fn remedy(text: &str, of: &str) -> String {
+        let (_, findings) = piece_from("p", &"piece.yaml".into(), text);
+        let found = findings.iter().find(|f| f.message.contains(of));
+        found.map_or(format!("{findings:?}"), |f| f.remedy.clone())
+    }
+
+    #[test]
+    fn text_that_a_comma_cuts_is_given_back_whole_in_quotes() {
+        let owner =
+            "owners:\n  - {from: 2026, name: Corwin, address: The Old Net Loft, Upper Saltby}\n";
+        let said = remedy(owner, "Upper Saltby");
+        assert!(
+            said.contains("`address: \"The Old Net Loft, Upper Saltby\"`"),
+            "{said}"
+        );
+        let photo = "photos: [{file: a.jpg, alt: green bands, grey}]\n";
+        let said = remedy(photo, "grey");
+        assert!(said.contains("`alt: \"green bands, grey\"`"), "{said}");
+        let slip = remedy("photos: [{file: a.jpg, veiw}]\n", "veiw");
+        assert!(slip.contains("did you mean `view`"), "{slip}");
+        let other = remedy("colour:\ntitle: Low Water\n", "colour");
+        assert!(other.starts_with("known here"), "{other}");
+    }
+
+    #[test]
+    fn fields_that_lost_their_blanks_are_given_back_to_their_group() {
+        let said = remedy("measured:\nheight: 1 m\nwidth: 1 m\n", "`width`");
+        assert!(said.contains("belong to `measured`"), "{said}");
+    }
+
+    #[test]
+    fn a_fibre_without_its_share_is_answered_with_one() {
+        let said = remedy("warp: {fibre: cotton}\n", "`fibre` is `cotton`");
+        assert!(said.contains("`fibre: {cotton: 100}`"), "{said}");
+        let said = remedy("warp: {fibre: wool and silk}\n", "wool and silk");
+        assert!(said.contains("{wool: 80, silk: 20}"), "{said}");
     }
 }

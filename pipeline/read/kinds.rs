@@ -14,6 +14,8 @@ pub const TAB_INDENT: FindingKind = FindingKind::error("tab-indent");
 pub const DUPLICATE_FIELD: FindingKind = FindingKind::error("duplicate-field");
 /// Aliases that unfold without end, or nesting without end.
 pub const UNFOLDS_TOO_FAR: FindingKind = FindingKind::error("unfolds-too-far");
+/// Text without quotes that a ` #` has cut short.
+pub const REMARK_IN_TEXT: FindingKind = FindingKind::warning("remark-in-text");
 /// A field that is not known.
 pub const UNKNOWN_FIELD: FindingKind = FindingKind::error("unknown-field");
 /// A field that is needed and not there.

@@ -5,7 +5,7 @@ use super::kinds;
 use super::values::{Desk, above_zero, parsed};
 use crate::quantity::{ErrorKind, Length, Mass, Number, QuantityError, Reading};
 use crate::record::{
-    At, Finishing, Hems, Label, Loom, Part, Share, Skein, Used, Warp, WarpCounts, Weft,
+    At, Finishing, Hems, Label, Loom, Part, Share, Skein, Used, Warp, WarpCounts, Weft, fibre_named,
 };
 
 pub(super) fn loom(mut f: Fields) -> Loom {
@@ -36,6 +36,7 @@ pub(super) fn warp(mut f: Fields) -> Warp {
         yarn: f.text("yarn"),
         count: f.count("count"),
         fibre: fibre(&mut f),
+        cost: f.cost("cost"),
     };
     f.done();
     warp
@@ -71,6 +72,7 @@ pub(super) fn weft(mut f: Fields) -> Weft {
         dye: f.text("dye"),
         light: f.parsed("light", |t| scale(t, 8)),
         wash: f.parsed("wash", |t| scale(t, 5)),
+        cost: f.cost("cost"),
     };
     f.done();
     weft
@@ -139,6 +141,26 @@ fn scale(text: &str, most: u8) -> Result<(u8, u8), QuantityError> {
 
 /// `{wool: 80, silk: 20}`.
 fn fibre(f: &mut Fields) -> Vec<Share> {
+    if let Some(text) = f.plain_text("fibre") {
+        let one = fibre_named(&text.value).map_or_else(
+            || "with each fibre's share in percent: `fibre: {wool: 80, silk: 20}`".to_string(),
+            |fibre| {
+                format!(
+                    "with its share in percent: `fibre: {{{}: 100}}`",
+                    fibre.name
+                )
+            },
+        );
+        f.desk().add(kinds::WRONG_SHAPE.at(
+            &text.place,
+            format!(
+                "`fibre` is `{}`, but fibres with their shares are due",
+                text.value
+            ),
+            format!("write it {one}"),
+        ));
+        return Vec::new();
+    }
     let Some(mut group) = f.group("fibre") else {
         return Vec::new();
     };
@@ -178,6 +200,7 @@ pub(super) fn parts(mut f: Fields) -> Vec<Part> {
                 method: p.text("method"),
                 depth: p.reading("depth"),
                 animal_origin: p.yes_no("animal_origin"),
+                cost: p.cost("cost"),
                 name,
             };
             p.done();

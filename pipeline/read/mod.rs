@@ -15,6 +15,7 @@ mod people;
 mod photos;
 mod piece;
 mod studio;
+mod stumble;
 mod values;
 mod yaml;
 

@@ -19,6 +19,9 @@ pub(super) fn notes(desk: &Desk, file: &Arc<str>, text: &str) -> Notes {
         match heading {
             Some(heading) => entries.extend(entry(desk, file, index as u32 + 1, line, heading)),
             None => {
+                if let Some(day) = lost_day(line) {
+                    desk.add(lost(file, index as u32 + 1, line, day));
+                }
                 if let Some(last) = entries.last_mut() {
                     last.text.push_str(line);
                     last.text.push('\n');
@@ -30,6 +33,36 @@ pub(super) fn notes(desk: &Desk, file: &Arc<str>, text: &str) -> Notes {
         entry.text = entry.text.trim().to_string();
     }
     Notes { entries }
+}
+
+/// A line that is meant as a day's heading but does not begin with `## `: with other or no hash signs,
+/// no blank behind them, or blanks before them. The day as written; a bare date in the text is a
+/// heading only where hours or a height stand behind it.
+fn lost_day(line: &str) -> Option<&str> {
+    let heading = line.trim_start().trim_start_matches('#').trim_start();
+    let hashes = line.trim_start().starts_with('#');
+    let mut parts = split(heading).into_iter();
+    let day = parts.next().filter(|d| Day::parse(d).is_ok())?;
+    let measured = parts.any(|part| {
+        Reading::<Hours>::parse(part).is_ok() || Reading::<Length>::parse(part).is_ok()
+    });
+    (hashes || measured).then_some(day)
+}
+
+fn lost(file: &Arc<str>, number: u32, line: &str, day: &str) -> crate::record::Finding {
+    let place = Place {
+        file: file.clone(),
+        line: number,
+        column: 1,
+        length: line.chars().count().max(1) as u32,
+    };
+    let heading = line.trim().trim_start_matches('#').trim_start();
+    let heading: String = heading.chars().take(60).collect();
+    kinds::UNREADABLE_NOTE.at(
+        &place,
+        format!("the line of `{day}` is not read as a day's entry: it does not begin with two hash signs and a blank"),
+        format!("write it as `## {heading}` from the beginning of the line"),
+    )
 }
 
 fn entry(desk: &Desk, file: &Arc<str>, number: u32, line: &str, heading: &str) -> Option<Note> {
@@ -159,6 +192,36 @@ mod tests {
         assert_eq!(third.hours.as_ref().unwrap().value.value.hours(), 5.5);
         assert_eq!(third.height.as_ref().unwrap().value.value.cm(), 48.5);
         assert_eq!(notes.entries[3].text, "## Thoughts\nmore");
+    }
+
+    #[test]
+    fn a_day_under_a_heading_of_another_kind_is_not_dropped_in_silence() {
+        for line in [
+            "# 2026-03-05 · 5 h · 44 cm",
+            "##2026-03-05 · 5 h",
+            "### 2026-03-05",
+            "  ## 2026-03-05 · 5 h",
+            "2026-03-05 · 5 h · 44 cm",
+        ] {
+            let (notes, findings) = read(&format!("## 2026-03-04 · 5 h\n{line}\nwords\n"));
+            assert_eq!(notes.entries.len(), 1, "{line}");
+            assert_eq!(findings.len(), 1, "{line}: {findings:?}");
+            assert_eq!(findings[0].place.line, 2);
+            assert!(
+                findings[0].remedy.contains("`## 2026-03-05"),
+                "{findings:?}"
+            );
+        }
+        for line in [
+            "# Low Water",
+            "### Thoughts",
+            "2026-03-05 was a wet day",
+            "2026-03-05",
+            "#1 of nine",
+        ] {
+            let (_, findings) = read(&format!("## 2026-03-04 · 5 h\n{line}\n"));
+            assert!(findings.is_empty(), "{line}: {findings:?}");
+        }
     }
 
     #[test]

@@ -5,7 +5,9 @@ use super::values::{Desk, parsed, whole_number};
 use super::yaml::Node;
 use super::{hanging, materials, measured, packing, people, photos};
 use crate::quantity::Edtf;
-use crate::record::{At, Credit, Kind, MoneyMatters, Notes, Piece, Place, Series, Stage, Top};
+use crate::record::{
+    At, Credit, Kind, MissingHours, MoneyMatters, Notes, Piece, Place, Series, Stage, Top,
+};
 
 /// Reads a piece; `None` where a needed field is missing or wrong. `file` is the place of the file
 /// as a whole.
@@ -64,6 +66,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
     let care = f.group("care").map(measured::care);
     let packing = f.group("packing").map(packing::packing);
     let money = f.group("money").map(money);
+    let missing_hours = f.word("missing_hours", MissingHours::ALL);
     let makers = f.group("makers").map(people::makers);
     f.done();
     let made = made?;
@@ -97,6 +100,7 @@ pub(super) fn piece(desk: &Desk, slug: &str, file: &Place, root: &Node) -> Optio
         packing,
         money,
         makers,
+        missing_hours,
         notes: Notes::default(),
     })
 }

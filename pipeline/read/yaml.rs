@@ -2,7 +2,7 @@
 //! tree is ours, because findings about meaning need places too. Duplicate keys are found, aliases
 //! are unfolded within bounds, nesting has a floor.
 
-use super::kinds;
+use super::{kinds, stumble};
 use crate::record::{Finding, Place};
 use saphyr_parser::{Event, Parser, ScalarStyle, Span};
 use std::collections::BTreeMap;
@@ -69,6 +69,7 @@ pub(super) fn parse(file: &Arc<str>, text: &str, findings: &mut Vec<Finding>) ->
         text,
         parser: Parser::new_from_str(text),
         anchors: BTreeMap::new(),
+        remarks: remarks(text),
         nodes: 0,
         findings,
     };
@@ -89,6 +90,8 @@ struct Builder<'a> {
     text: &'a str,
     parser: Parser<'a, saphyr_parser::StrInput<'a>>,
     anchors: BTreeMap<usize, Node>,
+    /// By line: where a ` #` with a letter or figure right behind it may have cut a text.
+    remarks: BTreeMap<usize, Vec<Remark>>,
     nodes: usize,
     findings: &'a mut Vec<Finding>,
 }
@@ -141,13 +144,18 @@ impl<'a> Builder<'a> {
             return Err(too_far(&place));
         }
         let (content, anchor) = match event {
-            Event::Scalar(text, style, anchor, _) => (
-                Content::Scalar {
-                    text: text.into_owned(),
-                    plain: style == ScalarStyle::Plain,
-                },
-                anchor,
-            ),
+            Event::Scalar(text, style, anchor, _) => {
+                if style == ScalarStyle::Plain && !text.is_empty() {
+                    self.cut_by_remark(&text, span);
+                }
+                (
+                    Content::Scalar {
+                        text: text.into_owned(),
+                        plain: style == ScalarStyle::Plain,
+                    },
+                    anchor,
+                )
+            }
             Event::SequenceStart(anchor, _) => {
                 let mut items = Vec::new();
                 loop {
@@ -208,6 +216,28 @@ impl<'a> Builder<'a> {
         }
     }
 
+    /// A plain text that ends where a remark begins which is hardly meant as one: `Herring Road #2`.
+    fn cut_by_remark(&mut self, text: &str, span: Span) {
+        let (line, end) = (span.end.line(), span.end.col());
+        let Some(all) = self.remarks.get(&line) else {
+            return;
+        };
+        let at = all.partition_point(|r| r.hash < end);
+        let Some(remark) = all.get(at).filter(|r| r.blanks <= end) else {
+            return;
+        };
+        let place = self.place_at(line, remark.hash);
+        let rest = remark.rest.trim_end();
+        let shown: String = text.chars().take(60).collect();
+        self.findings.push(kinds::REMARK_IN_TEXT.at(
+            &place,
+            format!("the text ends before `{rest}`: a ` #` begins a remark, which nobody reads"),
+            format!(
+                "put the whole text in quotes: `\"{shown} {rest}\"`; if it is a remark, write a blank behind the `#`"
+            ),
+        ));
+    }
+
     fn count(&mut self, more: usize, place: &Place) -> Result<(), Stop> {
         self.nodes += more;
         if self.nodes > MOST_NODES {
@@ -217,30 +247,19 @@ impl<'a> Builder<'a> {
     }
 
     fn syntax(&self, place: Place, info: &str) -> Stop {
-        // The parser may stumble at the end of the value above a tab.
-        let lines = self.text.lines().enumerate();
-        let near = lines.skip(place.line.saturating_sub(1) as usize).take(2);
-        let tab = near
-            .filter(|(_, l)| l[..l.len() - l.trim_start().len()].contains('\t'))
-            .map(|(index, _)| index as u32 + 1)
-            .next();
-        if let Some(line) = tab {
-            return Stop(Box::new(kinds::TAB_INDENT.at(
-                &Place {
-                    line,
-                    column: 1,
-                    length: 1,
-                    ..place
-                },
-                "this line begins with a tab",
-                "indent with blanks: YAML does not take tabs",
-            )));
-        }
-        Stop(Box::new(kinds::NOT_YAML.at(
-            &place,
-            format!("the file can not be read from here on: {info}"),
-            "look for a missing colon, quote or bracket here or on the line above; text that holds `: `, ` #` or begins with a sign needs quotes",
-        )))
+        let found = stumble::explain(self.text, place.line, place.column, info);
+        let kind = if found.tab {
+            kinds::TAB_INDENT
+        } else {
+            kinds::NOT_YAML
+        };
+        let place = Place {
+            line: found.line,
+            column: found.column,
+            length: 1,
+            ..place
+        };
+        Stop(Box::new(kind.at(&place, found.message, found.remedy)))
     }
 
     fn place(&self, span: Span) -> Place {
@@ -266,10 +285,102 @@ impl<'a> Builder<'a> {
     }
 }
 
+/// A place in a line where a remark may have cut a text, in characters from 0.
+struct Remark {
+    /// Where the blanks before the hash sign begin.
+    blanks: usize,
+    /// The hash sign.
+    hash: usize,
+    /// The line from there on, its first 40 characters.
+    rest: String,
+}
+
+/// Every ` #` with a letter or figure right behind it, by line from 1. Whether a text ends there is
+/// for the parser to say.
+fn remarks(text: &str) -> BTreeMap<usize, Vec<Remark>> {
+    let mut all = BTreeMap::new();
+    for (number, line) in text.lines().enumerate() {
+        if !line.contains(" #") && !line.contains("\t#") {
+            continue;
+        }
+        let mut found = Vec::new();
+        let mut blanks = None;
+        let mut chars = line.chars().enumerate().peekable();
+        while let Some((i, c)) = chars.next() {
+            if c == ' ' || c == '\t' {
+                blanks.get_or_insert(i);
+                continue;
+            }
+            let word = chars.peek().is_some_and(|(_, next)| next.is_alphanumeric());
+            if let Some(blanks) = blanks.take().filter(|_| c == '#' && word) {
+                let behind = chars.clone().take(39).map(|(_, c)| c);
+                let rest = std::iter::once(c).chain(behind).collect();
+                found.push(Remark {
+                    blanks,
+                    hash: i,
+                    rest,
+                });
+            }
+        }
+        if !found.is_empty() {
+            all.insert(number + 1, found);
+        }
+    }
+    all
+}
+
 fn too_far(place: &Place) -> Stop {
     Stop(Box::new(kinds::UNFOLDS_TOO_FAR.at(
         place,
         format!("the file unfolds to more than {MOST_NODES} values or {DEEPEST} levels here"),
         "write the values out without aliases (`*name`), and keep one piece in one file",
     )))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn found(text: &str) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        parse(&"piece.yaml".into(), text, &mut findings);
+        findings
+    }
+
+    #[test]
+    fn text_that_a_hash_sign_cuts_short_is_not_cut_in_silence() {
+        for (text, column) in [
+            ("title: Herring Road #2", 21),
+            ("title: Hërring Röad   #zwei\nmade: 2026", 23),
+            ("series: {name: Road #2\n}", 21),
+            ("weft:\n  - sea\n  - green #4 of nine", 11),
+        ] {
+            let findings = found(text);
+            assert_eq!(findings.len(), 1, "{text}: {findings:?}");
+            assert_eq!(findings[0].kind, kinds::REMARK_IN_TEXT);
+            assert_eq!(findings[0].place.column, column, "{text}");
+        }
+        assert!(
+            found("title: Herring Road #2")[0]
+                .remedy
+                .contains("`\"Herring Road #2\"`")
+        );
+    }
+
+    #[test]
+    fn remarks_and_quoted_text_are_let_be() {
+        for text in [
+            "title: Low Water   # as it should stand",
+            "title: \"Herring Road #2\"",
+            "title: 'Herring Road #2'  # the second",
+            "statement: |\n  First #2 of\n  nine\n",
+            "title: Herring#2",
+            "#remark\ntitle: Low Water\n  #another\n",
+            "title:   #2\nmade: 2026",
+            "title: Low Water   # see #2 and #3",
+            "title: Low Water ## 2",
+        ] {
+            assert_eq!(found(text), [], "{text}");
+        }
+    }
 }

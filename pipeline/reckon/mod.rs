@@ -9,6 +9,7 @@ pub mod hang;
 mod ledger;
 mod light;
 mod mass;
+mod money;
 mod printed;
 mod report;
 mod roll;
@@ -27,6 +28,7 @@ pub use figure::Figure;
 pub use ledger::{Amount, Entry};
 pub use light::{Dose, Light, Responsivity, Weakest, days_until};
 pub use mass::{Masses, USUAL_AREAL, WeftMass};
+pub use money::{Finances, Material, Materials, Stages, WorkHours};
 pub use printed::{printed, significant};
 pub use roll::{
     Advised, OnTube, Parcel, Passage, Roll, Tube, Way, Wound, longest_in_box, ring_diameter,
@@ -34,7 +36,7 @@ pub use roll::{
 };
 pub use sheet::sheet;
 pub use size::{Misfit, Size};
-pub use time::{Point, TimeAtWork};
+pub use time::{Estimate, Point, Spread, Stretch, TimeAtWork};
 pub use uncertain::Uncertain;
 pub use web::Web;
 pub use yarn::Yarn;
@@ -64,6 +66,8 @@ pub struct Reckoning {
     pub upkeep: Upkeep,
     /// The piece rolled up, its parcel, and what it passes through.
     pub roll: Roll,
+    /// What it cost and brought in, in one currency. Private.
+    pub money: Finances,
 }
 
 impl Reckoning {
@@ -77,9 +81,10 @@ impl Reckoning {
             .iter()
             .map(|rule| FibreContent::of(piece, &masses, rule.value))
             .collect();
-        let time = TimeAtWork::of(piece, &web);
         let roll = Roll::of(piece, &size, &masses);
         let hanging = hang::Hanging::of(piece, &size, &masses);
+        let time = TimeAtWork::of(piece, &web, &size);
+        let money = Finances::of(studio, piece, &masses, &size, time.as_ref());
         Reckoning {
             size,
             web,
@@ -91,6 +96,7 @@ impl Reckoning {
             light: Light::of(piece),
             upkeep: Upkeep::of(piece),
             roll,
+            money,
         }
     }
 
@@ -108,6 +114,8 @@ impl Reckoning {
         all.extend(self.light.entries());
         all.extend(self.upkeep.entries());
         all.extend(self.roll.entries());
+        all.extend(self.time.iter().flat_map(TimeAtWork::entries));
+        all.extend(self.money.entries());
         all
     }
 }

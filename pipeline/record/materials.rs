@@ -1,7 +1,7 @@
 //! Loom, warp, weft and what is not the woven face.
 
 use super::place::{At, Place};
-use crate::quantity::{Humidity, Length, Mass, Reading, Sett, YarnCount};
+use crate::quantity::{Cost, Humidity, Length, Mass, Reading, Sett, YarnCount};
 
 /// The loom and the web on it.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -53,6 +53,8 @@ pub struct Warp {
     pub count: Option<At<YarnCount>>,
     /// What it is made of.
     pub fibre: Vec<Share>,
+    /// What it cost. Private.
+    pub cost: Option<At<Cost>>,
 }
 
 /// One yarn of the weft.
@@ -78,6 +80,8 @@ pub struct Weft {
     pub light: Option<At<(u8, u8)>>,
     /// Fastness to washing on the grey scale, 1 to 5, lower and upper (ISO 105-C06).
     pub wash: Option<At<(u8, u8)>>,
+    /// What it cost. Private.
+    pub cost: Option<At<Cost>>,
 }
 
 /// How the used mass of a weft yarn is known.
@@ -115,6 +119,8 @@ pub struct Part {
     pub depth: Option<At<Reading<Length>>>,
     /// Whether it is no textile and comes from an animal: horn, leather, bone, feather.
     pub animal_origin: Option<At<bool>>,
+    /// What it cost. Private.
+    pub cost: Option<At<Cost>>,
 }
 
 /// What the weaver decides about the fibre label where the law leaves a choice.

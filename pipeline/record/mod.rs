@@ -33,7 +33,7 @@ pub use number::{RecordNumber, declared, luhn16};
 pub use packing::{Face, Opening, Packing, Round};
 pub use people::{Age, Consent, Maker, Makers, Owner, Squares};
 pub use photo::{Corners, Photo, View};
-pub use piece::{Credit, Kind, MoneyMatters, Piece, Series, Stage, Top};
+pub use piece::{Credit, Kind, MissingHours, MoneyMatters, Piece, Series, Stage, Top};
 pub use place::{At, Place};
 pub use sight::{Sight, Trouble};
 pub use studio::{Measures, PaperSize, RuleSet, Studio};

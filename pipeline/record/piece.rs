@@ -69,6 +69,8 @@ pub struct Piece {
     pub money: Option<MoneyMatters>,
     /// Makers of a community piece.
     pub makers: Option<Makers>,
+    /// Whether hours that the notes do not give may be estimated; not, where it is not said.
+    pub missing_hours: Option<At<MissingHours>>,
     /// Process notes.
     pub notes: Notes,
 }
@@ -77,6 +79,13 @@ impl Piece {
     /// The first listed photograph of the view.
     pub fn photo(&self, view: View) -> Option<&Photo> {
         self.photos.iter().find(|p| p.view.value == view)
+    }
+
+    /// Whether she asks for an estimate of hours that the notes do not give.
+    pub fn estimates_hours(&self) -> bool {
+        self.missing_hours
+            .as_ref()
+            .is_some_and(|m| m.value == MissingHours::Estimate)
     }
 
     /// The edge that hangs at the top; as woven where it is not said.
@@ -117,6 +126,23 @@ impl Kind {
             .find(|(_, k)| *k == self)
             .map_or("", |(w, _)| w)
     }
+}
+
+/// What is to be made of days without hours.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MissingHours {
+    /// Nothing: only noted hours count.
+    Leave,
+    /// An estimate from the days that have them.
+    Estimate,
+}
+
+impl MissingHours {
+    /// How it is written.
+    pub const ALL: &'static [(&'static str, MissingHours)] = &[
+        ("leave", MissingHours::Leave),
+        ("estimate", MissingHours::Estimate),
+    ];
 }
 
 /// A numbered series.

@@ -57,7 +57,7 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
                 p.value.text, q.value.text
             ),
             format!(
-                "measure them again, corner to corner: if the piece is square both are near {}",
+                "measure them again, corner to corner: if the piece is square both are near {}; or else the height or the width is wrong",
                 like(&odd.value, square)
             ),
         )

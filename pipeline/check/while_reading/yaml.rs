@@ -20,7 +20,8 @@ pub const NOT_YAML: Check = Check {
 
 pub const TAB_INDENT: Check = Check {
     kind: kinds::TAB_INDENT,
-    doc: "A line begins with a tab. YAML takes blanks only, since nobody can see how wide a tab is meant.",
+    doc: "A line begins with a tab, or a tab stands behind a colon. YAML takes blanks only, since nobody \
+          can see how wide a tab is meant.",
     bad: Example {
         piece: "measured:\n\theight: 121.4 cm\n\twidth: 166.0 cm",
         ..Example::PLAIN
@@ -56,6 +57,22 @@ pub const UNFOLDS_TOO_FAR: Check = Check {
     },
     good: Example {
         piece: "weft: [{name: sea green, fibre: {wool: 100}}]",
+        ..Example::PLAIN
+    },
+    rule: Rule::WhileReading,
+};
+
+pub const REMARK_IN_TEXT: Check = Check {
+    kind: kinds::REMARK_IN_TEXT,
+    doc: "A text without quotes is cut short: a blank and a `#` begin a remark, and here a letter or \
+          figure stands right behind the `#`, as in a number. What follows would be missing from the \
+          papers. In quotes a `#` is text; behind a remark's `#` stands a blank.",
+    bad: Example {
+        piece: "title: Herring Road #2",
+        ..Example::PLAIN
+    },
+    good: Example {
+        piece: "title: \"Herring Road #2\"   # the second of three",
         ..Example::PLAIN
     },
     rule: Rule::WhileReading,

@@ -21,14 +21,13 @@ impl FibreContent {
         for section in &self.sections {
             self.section(section, &mut all);
         }
-        all.push(
-            self.words(
-                "text",
-                "the composition as the label states it",
-                self.text(),
-            )
-            .source(format!("{}; {}", self.basis, advice::STANDING)),
-        );
+        let text = self.text();
+        if !text.is_empty() {
+            all.push(
+                self.words("text", "the composition as the label states it", text)
+                    .source(format!("{}; {}", self.basis, advice::STANDING)),
+            );
+        }
         all.extend(self.languages());
         all.extend(self.ornament());
         all.extend(self.components());
