@@ -36,7 +36,7 @@ impl Cost {
         let Some((price, per)) = text.split_once('/') else {
             return Money::parse(text).map(Cost::Whole);
         };
-        let price = Money::parse(price)?;
+        let price = Money::parse(price).map_err(|error| by_mass(error, per.trim()))?;
         let wrong = || {
             QuantityError::new(
                 ErrorKind::Unreadable,
@@ -97,6 +97,22 @@ impl std::fmt::Display for Cost {
     }
 }
 
+/// The same error for a price by mass: an amount that its remedy offers is offered by that mass.
+fn by_mass(error: QuantityError, per: &str) -> QuantityError {
+    let parts = error.remedy.split('`').enumerate().map(|(i, part)| {
+        let amount = i % 2 == 1 && part.starts_with(|c: char| c.is_ascii_digit());
+        if amount {
+            format!("{part}/{per}")
+        } else {
+            part.to_string()
+        }
+    });
+    QuantityError {
+        remedy: parts.collect::<Vec<_>>().join("`"),
+        ..error
+    }
+}
+
 /// A measured number as an exact decimal, to a millionth: what a scale, a tape or a clock says has
 /// fewer places. `None` where no decimal can hold it.
 pub(crate) fn exact(number: f64) -> Option<Decimal> {
@@ -145,6 +161,8 @@ mod tests {
         ] {
             assert!(Cost::parse(text).is_err(), "{text}");
         }
+        let e = Cost::parse("£48/kg").unwrap_err();
+        assert!(e.remedy.contains("`48 GBP/kg`"), "{}", e.remedy);
         assert!(Cost::parse("48 GBP/kg").unwrap().of(None).is_none());
         assert!(exact(f64::NAN).is_none());
         assert!(exact(1e300).is_none());

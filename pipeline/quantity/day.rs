@@ -42,13 +42,20 @@ impl Day {
 
     /// Parses a plain calendar day, `2026-03-04`.
     pub fn parse(text: &str) -> Result<Day, QuantityError> {
-        match Edtf::parse(text)? {
-            Edtf::Date(d) if d.is_plain_day() => Ok(d.earliest()),
-            _ => Err(QuantityError::new(
+        const REMEDY: &str = "write year, month and day, such as `2026-03-04`";
+        match Edtf::parse(text) {
+            Ok(Edtf::Date(d)) if d.is_plain_day() => Ok(d.earliest()),
+            Ok(_) => Err(QuantityError::new(
                 ErrorKind::Unreadable,
                 format!("`{}` is not one day", text.trim()),
-                "write year, month and day, such as `2026-03-04`",
+                REMEDY,
             )),
+            // A remedy that offers a day helps; one that offers a month does not.
+            Err(error) if error.remedy.split('`').any(|part| part.len() == 10) => Err(error),
+            Err(error) => Err(QuantityError {
+                remedy: REMEDY.to_string(),
+                ..error
+            }),
         }
     }
 }
@@ -62,6 +69,16 @@ impl std::fmt::Display for Day {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_remedy_for_a_day_is_a_day() {
+        let remedy = |text: &str| Day::parse(text).unwrap_err().remedy;
+        assert!(remedy("10.11.2026").contains("`2026-11-10`"));
+        assert!(remedy("4 March 2026").contains("`2026-03-04`"));
+        for text in ["March 2026", "2026-03", "the 1980s", "soon"] {
+            assert!(remedy(text).contains("`2026-03-04`"), "{text}");
+        }
+    }
 
     #[test]
     fn weeks_are_those_of_the_standard() {

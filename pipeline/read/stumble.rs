@@ -137,13 +137,15 @@ impl Here<'_> {
 
     /// A colon too many, too few, or without its blank.
     fn colon(&self, info: &str) -> Option<Stumble> {
-        let colonless = self.above.is_some_and(|(_, text)| {
-            let name = text.trim().split_once(' ').map_or("", |(name, _)| name);
-            !text.contains(':') && word(name)
+        // A line without a colon runs on into the next, and the parser stumbles over that one's.
+        let bare = |text: &str| !text.contains(':') && indent(text) == indent(self.text);
+        let missing = self.above.filter(|(_, text)| {
+            info.contains("simple key") || info.contains("mapping values") && bare(text)
         });
-        if info.contains("simple key") || (info.contains("mapping values") && colonless) {
-            let (line, text) = self.above?;
-            let (name, value) = text.trim().split_once(' ')?;
+        if let Some((line, text)) = missing
+            && let Some((name, value)) = text.trim().split_once(' ')
+            && word(name)
+        {
             return Some(Stumble {
                 line,
                 column: indent(text) as u32 + 1,

@@ -50,8 +50,8 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
     if time.days < LEAST_DAYS || !time.is_complete() || SENSIBLE.contains(&rate) {
         return;
     }
-    let hours = piece.notes.entries.iter().filter_map(|e| e.hours.as_ref());
-    let Some(last) = hours.last() else {
+    let mut hours = piece.notes.entries.iter().filter_map(|e| e.hours.as_ref());
+    let Some(last) = hours.next_back() else {
         return;
     };
     let (how, where_to) = if rate > *SENSIBLE.end() {

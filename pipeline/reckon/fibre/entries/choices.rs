@@ -121,6 +121,9 @@ impl FibreContent {
             false => (&self.sections[0], other),
             true => (other, &self.sections[0]),
         };
+        if self.list(counted).is_empty() {
+            return Vec::new();
+        }
         let source = "Regulation (EU) No 1007/2011, Annex VII (d): binding warps that are no part of the right \
                       side of a hanging are left out; whether the covered warp of a tapestry is one is not settled";
         let chosen = |yes: bool| if yes { " (on the label)" } else { "" };
