@@ -4,6 +4,7 @@
 //!
 //! A check never writes, never guesses a value into the record, and knows nothing of papers.
 
+mod day_slips;
 mod days;
 mod example;
 mod manual;

@@ -115,6 +115,22 @@ fn by_definition(system: CountSystem) -> (&'static str, &'static str) {
             "plies × 1653.5155 / count",
             "leas of 300 yd to the pound (ASTM D2260; Brooks, Cotton Manufacturing)",
         ),
+        CountSystem::SpunSilk => (
+            "590.5412 / count, whatever the plies",
+            "hanks of 840 yd to the pound of the plied yarn (Taylor, Cotton Weaving and Designing; Brooks)",
+        ),
+        CountSystem::WoollenRun => (
+            "plies × 310.0342 / count",
+            "runs of 1600 yd to the pound (ASTM D2260)",
+        ),
+        CountSystem::YorkshireSkein => (
+            "plies × 1937.7135 / count",
+            "skeins of 256 yd to the pound (handbooks of woollen spinning)",
+        ),
+        CountSystem::Spyndle => (
+            "34.4482 × lb/spyndle",
+            "definition of the jute count: pounds to 14 400 yd",
+        ),
         CountSystem::LengthPerMass => (
             "1 000 000 / (m/kg); 1 m/kg = 0.496055 yd/lb",
             "1 yd = 0.9144 m and 1 lb = 453.59237 g exactly",

@@ -75,6 +75,7 @@ pub fn weft(name: &str, fibre: &[(&str, f64)], used: Option<&str>) -> Weft {
         dye: None,
         light: None,
         wash: None,
+        cost: None,
     }
 }
 
@@ -100,6 +101,7 @@ pub fn minimal() -> Piece {
             yarn: None,
             count: None,
             fibre: shares(&[("cotton", 100.0)]),
+            cost: None,
         },
         weft: vec![weft("", &[("wool", 100.0)], None)],
         parts: vec![],
@@ -118,6 +120,8 @@ pub fn minimal() -> Piece {
         photos: vec![],
         owners: vec![],
         hanging: None,
+        packing: None,
+        missing_hours: None,
         display: None,
         care: None,
         money: None,
@@ -161,6 +165,7 @@ pub fn commission() -> Piece {
         woven: Some(read("168 cm")),
         warp_length: Some(read("230 cm")),
         hems: None,
+        tails: None,
     };
     p.warp.yarn = some("cotton seine twine");
     p.warp.count = Some(at(YarnCount::parse("Ne 12/15").unwrap()));
@@ -182,6 +187,7 @@ pub fn commission() -> Piece {
         method: None,
         depth: None,
         animal_origin: None,
+        cost: None,
     }];
     p.measured.on = Some(day("2026-06-21"));
     p.measured.by = some("OB");

@@ -1,5 +1,6 @@
 //! Papers dated before the piece was made or measured.
 
+use crate::check::day_slips::meant;
 use crate::check::days::{over_from, sure};
 use crate::check::{Check, Example, Rule, Subject};
 use crate::record::{Finding, FindingKind};
@@ -39,10 +40,13 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
                     "the papers are dated `{}`, before the measuring on `{}`",
                     issued.value, on.value
                 ),
-                format!(
-                    "write `issued: {}` or a later day, or mend `measured.on`",
-                    on.value
-                ),
+                match meant(issued.value, |d| d >= on.value) {
+                    Some(day) => format!("did you mean `{day}`? Else mend `measured.on`"),
+                    None => format!(
+                        "write `issued: {}` or a later day, or mend `measured.on`",
+                        on.value
+                    ),
+                },
             )
             .and(&on.place, "the day of measuring"),
         );

@@ -1,5 +1,6 @@
 //! Measuring before the making was over.
 
+use crate::check::day_slips::meant;
 use crate::check::days::{over_from, sure};
 use crate::check::{Check, Example, Rule, Subject};
 use crate::record::{Finding, FindingKind};
@@ -34,7 +35,14 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
                     "measured on `{}`, before the making (`{}`) was over",
                     on.value, piece.made_text
                 ),
-                "mend one of the two dates; `measured.on` is the day of the tape, `made` begins with warping and ends with the last hem",
+                match meant(on.value, |d| {
+                    d >= over && piece.issued.as_ref().is_none_or(|i| d <= i.value)
+                }) {
+                    Some(day) => format!(
+                        "did you mean `{day}`? `measured.on` is the day of the tape, `made` begins with warping and ends with the last hem"
+                    ),
+                    None => "mend one of the two dates; `measured.on` is the day of the tape, `made` begins with warping and ends with the last hem".to_string(),
+                },
             )
             .and(&piece.made.place, "when it was made"),
         );

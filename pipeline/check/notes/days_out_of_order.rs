@@ -1,7 +1,7 @@
 //! Entries of the notes that go back in time.
 
+use crate::check::day_slips::meant;
 use crate::check::{Check, Example, Rule, Subject};
-use crate::quantity::Day;
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::warning("days-out-of-order");
@@ -28,20 +28,27 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
     if backwards {
         return;
     }
-    for pair in entries.windows(2) {
+    for (i, pair) in entries.windows(2).enumerate() {
         let (before, after) = (&pair[0].day, &pair[1].day);
         if after.value >= before.value {
             continue;
         }
-        let mut same_year = after.value;
-        same_year.year = before.value.year;
-        let remedy = if after.value.year < before.value.year
-            && same_year >= before.value
-            && Day::parse(&same_year.to_string()).is_ok()
-        {
-            format!("did you mean `{same_year}`?")
-        } else {
-            "mend the date, or put the entry where it belongs".to_string()
+        let next = entries.get(i + 2).map(|e| e.day.value);
+        let earlier = i.checked_sub(1).and_then(|i| entries.get(i));
+        let meant_after = meant(after.value, |d| {
+            d >= before.value && next.is_none_or(|n| d <= n)
+        });
+        // Or the entry above is the one that jumped ahead.
+        let meant_before = meant(before.value, |d| {
+            d <= after.value && earlier.is_none_or(|e| e.day.value <= d)
+        });
+        let remedy = match (meant_after, meant_before) {
+            (Some(day), _) => format!("did you mean `{day}`?"),
+            (None, Some(day)) => format!(
+                "did you mean `{day}` for the entry above, `{}`?",
+                before.value
+            ),
+            (None, None) => "mend the date, or put the entry where it belongs".to_string(),
         };
         findings.push(
             KIND.at(

@@ -1,5 +1,6 @@
 //! Work noted on days outside the dates of making.
 
+use crate::check::day_slips::meant;
 use crate::check::days::sure;
 use crate::check::{Check, Example, Rule, Subject};
 use crate::quantity::Day;
@@ -44,7 +45,22 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
     let month = |day: Day| format!("{:04}-{:02}", day.year, day.month);
     let start = [from, least].into_iter().flatten().min().map(month);
     let end = [to, greatest].into_iter().flatten().max().map(month);
+    // One stray day among many is a slip of the pen; it fits between the entries beside it.
+    let alone = (stray.len() == 1).then(|| {
+        let entries = &piece.notes.entries;
+        let at = entries.iter().position(|e| e.day.place == first.day.place);
+        let beside = |i: Option<usize>| i.and_then(|i| entries.get(i)).map(|e| e.day.value);
+        let before = beside(at.and_then(|i| i.checked_sub(1)));
+        let after = beside(at.map(|i| i + 1));
+        meant(first.day.value, |d| {
+            !outside(d) && before.is_none_or(|b| b <= d) && after.is_none_or(|a| d <= a)
+        })
+    });
     let remedy = match start.zip(end) {
+        Some((start, end)) if alone.flatten().is_some() => {
+            let meant = alone.flatten().map_or(String::new(), |d| d.to_string());
+            format!("did you mean `{meant}`? Else write `made: {start}/{end}`")
+        }
         Some((start, end)) => format!("mend the date, or write `made: {start}/{end}`"),
         None => "mend the date, or widen `made`".to_string(),
     };
@@ -79,6 +95,17 @@ mod tests {
             findings[0].remedy.contains("`made: 2026-03/2026-07`"),
             "{findings:?}"
         );
+    }
+
+    #[test]
+    fn one_stray_day_is_read_as_the_slip_it_is() {
+        let example = Example {
+            piece: "made: 2026-03/2026-06",
+            notes: "## 2026-03-04 · 5 h\n## 2062-03-05 · 5 h\n## 2026-03-06 · 5 h\n",
+            ..Example::PLAIN
+        };
+        let findings = found(&CHECK, &example);
+        assert!(findings[0].remedy.contains("`2026-03-05`"), "{findings:?}");
     }
 
     #[test]

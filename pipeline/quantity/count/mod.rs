@@ -5,8 +5,12 @@
 //! ASTM D2260 as seen in its public scope page). With 1 yd = 0.9144 m and 1 lb = 453.59237 g
 //! exactly, tex = K / count, K as given beside each system.
 
+mod direct;
+mod indirect;
+
 use super::error::{ErrorKind, QuantityError};
-use super::number::{Number, split_number};
+use direct::{direct, length_per_mass};
+use indirect::{COMMON, INDIRECT, indirect};
 
 /// Mass per length in tex, that is grams a kilometre.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -38,37 +42,17 @@ pub enum CountSystem {
     Worsted,
     /// NeL: leas of 300 yd to the pound.
     LinenLea,
+    /// Spun silk: hanks of 840 yd to the pound, of the plied yarn.
+    SpunSilk,
+    /// American woollen run: 1600 yd to the pound.
+    WoollenRun,
+    /// Yorkshire woollen: skeins of 256 yd to the pound.
+    YorkshireSkein,
+    /// Jute: pounds to a spyndle of 14 400 yd.
+    Spyndle,
     /// Yards to the pound, metres to the kilogram: of the yarn as it is.
     LengthPerMass,
 }
-
-/// The systems whose figure grows as the yarn gets finer: name as written, system, K in tex × count.
-const INDIRECT: &[(&str, CountSystem, f64, &str)] = &[
-    // K = 1000 by definition.
-    ("Nm", CountSystem::Metric, 1000.0, "metric"),
-    // K = 453.59237 g / (840 × 0.9144 m) × 1000 m = 32399455/54864.
-    ("Ne", CountSystem::Cotton, 32_399_455.0 / 54_864.0, "cotton"),
-    (
-        "NeC",
-        CountSystem::Cotton,
-        32_399_455.0 / 54_864.0,
-        "cotton",
-    ),
-    // K = 32399455/36576.
-    (
-        "NeW",
-        CountSystem::Worsted,
-        32_399_455.0 / 36_576.0,
-        "worsted",
-    ),
-    // K = 45359237/27432.
-    (
-        "NeL",
-        CountSystem::LinenLea,
-        45_359_237.0 / 27_432.0,
-        "linen lea",
-    ),
-];
 
 /// A yarn count as written, with what it means.
 #[derive(Debug, Clone, PartialEq)]
@@ -90,7 +74,7 @@ pub struct YarnCount {
     pub half_place: LinearDensity,
 }
 
-const REMEDY: &str = "name the system: `Ne 8/2` (cotton), `NeW 2/8` (worsted), `NeL 16/2` (linen lea), `Nm 8/2` (metric), `250 tex`, `1200 dtex`, `den 840`, `1100 yd/lb` or `700 m/kg`";
+const REMEDY: &str = "name the system: `Ne 8/2` (cotton), `NeW 2/8` (worsted), `NeL 16/2` (linen lea), `Nm 8/2` (metric), `250 tex`, `1200 dtex`, `den 840`, `1100 yd/lb` or `700 m/kg`; also `silk 60/2` (spun silk), `run 3` and `Yorkshire 16` (woollen), `jute 8`";
 
 impl YarnCount {
     /// Parses a yarn count. The system is compulsory: a bare `8/2` is refused with what each
@@ -122,7 +106,7 @@ impl YarnCount {
         }
         INDIRECT
             .iter()
-            .filter(|entry| entry.0 != "NeC" && entry.1 != self.system)
+            .filter(|entry| COMMON.contains(&entry.0) && entry.1 != self.system)
             .filter_map(|entry| YarnCount::parse(&format!("{} {}", entry.0, self.figures)).ok())
             .collect()
     }
@@ -186,188 +170,10 @@ fn made(
     })
 }
 
-/// `Nm 8/2`, `8/2 Nm`, `Ne 12/3/2`.
-fn indirect(text: &str) -> Result<Option<YarnCount>, QuantityError> {
-    let Some((figures, entry)) = INDIRECT.iter().find_map(|entry| {
-        let name = entry.0;
-        text.strip_prefix(name)
-            .filter(|rest| {
-                rest.starts_with([' ', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9'])
-            })
-            .or_else(|| {
-                text.strip_suffix(name)
-                    .filter(|rest| rest.ends_with(|c: char| c == ' ' || c.is_ascii_digit()))
-            })
-            .map(|rest| (rest.trim(), entry))
-    }) else {
-        return Ok(None);
-    };
-    let (name, system, k, _) = *entry;
-    let mut parts = Vec::new();
-    for part in figures.split('/') {
-        parts.push(Number::parse(part.trim()).map_err(|_| unreadable(text))?);
-    }
-    let whole = |n: &Number| n.value.fract() == 0.0 && n.value >= 1.0 && n.value <= 200.0;
-    let (count, plies) = match parts.as_slice() {
-        [count] => (*count, 1.0),
-        [first, second] => order(text, name, system, k, *first, *second)?,
-        [count, inner, outer] if whole(inner) && whole(outer) => {
-            (*count, inner.value * outer.value)
-        }
-        _ => return Err(unreadable(text)),
-    };
-    if count.value <= 0.0 || plies < 1.0 || plies.fract() != 0.0 {
-        return Err(unreadable(text));
-    }
-    let tex = plies * k / count.value;
-    let half = tex * count.half_place / count.value;
-    made(text, system, plies as u32, tex, half).map(|made| {
-        Some(YarnCount {
-            figures: figures.to_string(),
-            ..made
-        })
-    })
-}
-
-/// Tells the count from the plies, or refuses where both orders make sense.
-fn order(
-    text: &str,
-    name: &str,
-    system: CountSystem,
-    k: f64,
-    first: Number,
-    second: Number,
-) -> Result<(Number, f64), QuantityError> {
-    let ambiguous = |why: &str| {
-        Err(QuantityError::new(
-            ErrorKind::AmbiguousCount,
-            format!(
-                "`{text}` can be read two ways: {} plies of {} make {:.0} tex, {} plies of {} make {:.0} tex{why}",
-                second.value,
-                first.value,
-                second.value * k / first.value,
-                first.value,
-                second.value,
-                first.value * k / second.value,
-            ),
-            format!(
-                "write it in tex (`{:.0} tex` or `{:.0} tex`), or with the count first: `{name} {}/{}`",
-                first.value * k / second.value,
-                second.value * k / first.value,
-                first.value.max(second.value),
-                first.value.min(second.value),
-            ),
-        ))
-    };
-    if system == CountSystem::Worsted {
-        let (small, large) = if first.value < second.value {
-            (first, second)
-        } else {
-            (second, first)
-        };
-        if small.value == large.value && small.value > 1.0
-            || small.value >= 4.0 && large.value <= 2.0 * small.value
-        {
-            return ambiguous("");
-        }
-        return Ok((large, small.value));
-    }
-    // Two or three plies of a fine count written the older way round, such as `2/28`.
-    if first.value <= 3.0 && second.value > 2.0 * first.value && first.value > 1.0 {
-        return ambiguous(", and in the older way of writing the plies stand first");
-    }
-    Ok((first, second.value))
-}
-
-/// `250 tex`, `1200 dtex`, `den 840`, `R 250 tex/2`, `125 tex x 2`. Direct figures are of the yarn
-/// as it is and are never divided by plies; `x 2` says that so many of them are plied.
-fn direct(text: &str) -> Result<Option<YarnCount>, QuantityError> {
-    const UNITS: &[(&str, CountSystem, f64)] = &[
-        ("dtex", CountSystem::Tex, 0.1),
-        ("ktex", CountSystem::Tex, 1000.0),
-        ("tex", CountSystem::Tex, 1.0),
-        ("denier", CountSystem::Denier, 1.0 / 9.0),
-        ("den", CountSystem::Denier, 1.0 / 9.0),
-    ];
-    let Some((at, (unit, system, factor))) = UNITS
-        .iter()
-        .find_map(|entry| text.find(entry.0).map(|at| (at, *entry)))
-    else {
-        return Ok(None);
-    };
-    let before = text[..at].trim();
-    let after = text[at + unit.len()..].trim();
-    let resultant = before.strip_prefix('R').map(str::trim);
-    let (figure, tail) = match (before.is_empty(), resultant) {
-        (true, _) => split_number(after),
-        (false, Some(figure)) => (figure, after),
-        (false, None) => (before, after),
-    };
-    let number = Number::parse(figure).map_err(|_| unreadable(text))?;
-    let strands = |tail: &str| {
-        tail.trim()
-            .parse::<u32>()
-            .ok()
-            .filter(|n| (1..=200).contains(n))
-    };
-    let (plies, times) = match tail.trim().chars().next() {
-        None => (1, 1.0),
-        Some('/') => (strands(&tail[1..]).ok_or_else(|| unreadable(text))?, 1.0),
-        Some('x' | '×') => {
-            let n = strands(tail.trim().trim_start_matches(['x', '×']))
-                .ok_or_else(|| unreadable(text))?;
-            (n, f64::from(n))
-        }
-        Some(_) => return Err(unreadable(text)),
-    };
-    let scale = factor * times;
-    made(
-        text,
-        system,
-        plies,
-        number.value * scale,
-        number.half_place * scale,
-    )
-    .map(Some)
-}
-
-/// `1100 yd/lb`, `700 m/kg`, `350 m/100 g`: of the yarn as it is, never multiplied by plies.
-fn length_per_mass(text: &str) -> Result<Option<YarnCount>, QuantityError> {
-    // tex × (yd/lb) = 1133980925/2286; tex × (m/kg) = 10⁶.
-    const UNITS: &[(&str, f64)] = &[
-        ("yd/lb", 1_133_980_925.0 / 2286.0),
-        ("yds/lb", 1_133_980_925.0 / 2286.0),
-        ("m/kg", 1e6),
-        ("m/100 g", 1e5),
-        ("m/100g", 1e5),
-        ("m/50 g", 5e4),
-        ("m/50g", 5e4),
-    ];
-    let Some((figure, k)) = UNITS
-        .iter()
-        .find_map(|(unit, k)| text.strip_suffix(unit).map(|figure| (figure, *k)))
-    else {
-        return Ok(None);
-    };
-    let number = Number::parse(figure).map_err(|_| unreadable(text))?;
-    if number.value <= 0.0 {
-        return Err(unreadable(text));
-    }
-    let tex = k / number.value;
-    made(
-        text,
-        CountSystem::LengthPerMass,
-        1,
-        tex,
-        tex * number.half_place / number.value,
-    )
-    .map(Some)
-}
-
 /// The finding for a text in no known system; a bare figure is answered with what it could mean.
 fn refuse(text: &str) -> QuantityError {
     let mut readings = Vec::new();
-    for (name, _, _, words) in INDIRECT.iter().filter(|entry| entry.0 != "NeC") {
+    for (name, _, _, words) in INDIRECT.iter().filter(|entry| COMMON.contains(&entry.0)) {
         // Only what would be accepted when written so.
         if let Ok(Some(read)) = indirect(&format!("{name} {text}")) {
             let tex = read.resultant.tex();
@@ -394,7 +200,7 @@ mod tests {
 
     #[test]
     fn counts_agree_with_their_definitions() {
-        // Exact rationals from 1 yd = 0.9144 m, 1 lb = 453.59237 g; compared with pint's textile
+        // Source, exact case: exact rationals from 1 yd = 0.9144 m, 1 lb = 453.59237 g; compared with pint's textile
         // units in the outside checks.
         for (text, want) in [
             ("Nm 8/2", 250.0),
@@ -426,6 +232,53 @@ mod tests {
         assert!((tex("Ne 20") - tex("NeL 56")).abs() < 1e-9);
         // Source, published: ASTM D2260: 30 tex is 19.7 in the cotton count.
         assert!((tex("Ne 19.7") - 30.0).abs() < 0.03);
+    }
+
+    #[test]
+    fn systems_stand_to_each_other_as_the_standard_has_it() {
+        // Source, published: ASTM D2260, table 1: worsted = 1.5 cotton; lea = 2.8 cotton.
+        assert!((tex("Ne 10") - tex("NeW 15")).abs() < 1e-9);
+        assert!((tex("Ne 10") - tex("NeL 28")).abs() < 1e-9);
+        // Source, published: ASTM D2260, table 1: woollen run = 0.525 cotton = 0.35 worsted.
+        assert!((tex("Ne 10") - tex("run 5.25")).abs() < 1e-9);
+        assert!((tex("NeW 10") - tex("run 3.5")).abs() < 1e-9);
+        // Source, published: ASTM D2260, table 1: 840 yd/lb to one cotton count, 1600 to one run.
+        assert!((tex("Ne 1") - tex("840 yd/lb")).abs() < 1e-9);
+        assert!((tex("run 1") - tex("1600 yd/lb")).abs() < 1e-9);
+        // Source, published: ASTM D2260, table 1: cotton count = 0.590541 metric, 0.885812 worsted,
+        // 1.65352 lea of it.
+        assert!((tex("Ne 1") / tex("Nm 1") - 0.590_541).abs() < 5e-7);
+        assert!((tex("NeW 1") / tex("Nm 1") - 0.885_812).abs() < 5e-7);
+        assert!((tex("NeL 1") / tex("Nm 1") - 1.653_52).abs() < 5e-6);
+        // Source, published: ASTM D2260, table 1: denier = 9 tex.
+        assert!((tex("den 90") - 10.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn plied_yarns_are_what_the_handbooks_say() {
+        // Source, published: a hand-weaver's worked project: 8/2 cotton has 3360 yd/lb.
+        assert!((tex("Ne 8/2") - tex("3360 yd/lb")).abs() < 1e-9);
+        // Source, published: Taylor, Cotton Weaving and Designing: 2-40s cotton has 20 hanks to the
+        // pound, 40s-2 spun silk 40.
+        assert!((tex("Ne 40/2") - tex("Ne 20")).abs() < 1e-9);
+        assert!((tex("silk 40/2") - tex("Ne 40")).abs() < 1e-9);
+        // Source, published: Brooks, Cotton Manufacturing: 3/300s are as 100s.
+        assert!((tex("Ne 300/3") - tex("Ne 100")).abs() < 1e-9);
+        // Source, published: Brooks, Cotton Manufacturing: 20s cotton = 20s silk.
+        assert!((tex("Ne 20") - tex("silk 20")).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_same_figures_are_another_yarn_in_another_system() {
+        let count = YarnCount::parse("Nm 8/2").unwrap();
+        let others: Vec<f64> = count
+            .in_other_systems()
+            .iter()
+            .map(|c| c.resultant.tex().round())
+            .collect();
+        assert_eq!(others, [148.0, 221.0, 413.0]);
+        let plies = count.with_other_plies();
+        assert_eq!(plies[0].resultant.tex(), 125.0);
     }
 
     #[test]
