@@ -239,3 +239,47 @@ def test_examples_of_bars_sag_by_the_tables_formulas(all_said):
         assert piece.said[name]["value"] == pytest.approx(hand.pop(name), rel=1e-4)
         hand[name] = piece.said[name]["value"]
     piece.agrees(hand, "hanging.")
+
+
+def test_a_sleeve_is_as_long_as_the_bar_that_is_written_lets_it(all_said):
+    # Source, exact case: the house's own rule, the bar looks out 25 mm at each end, on the bar of 57 cm that is there.
+    piece = Piece("slack-water-1", all_said["slack-water-1"])
+    bar = reading(piece.record["hanging"]["bar"]["length"])[0]
+    assert piece.said["hanging.bar-length"]["value"] == bar
+    assert piece.said["hanging.sleeve-cut"]["value"] == bar - 2 * 25
+
+
+@pytest.mark.parametrize("slug", ["tide-tables", "slack-water-1"])
+def test_a_bracket_is_as_doubtful_as_the_tape_that_placed_it(all_said, slug):
+    # Source, published: GUM (JCGM 100:2008), 4.3.7 and 5.1.2: every reading in the formula adds its own doubt, the
+    # places of brackets, the bar's length and the centre of mass like the mass.
+    piece = Piece(slug, all_said[slug])
+    hanging = piece.record["hanging"]
+    inertia, area, *_ = section_of(hanging["bar"]["section"])
+    modulus, _, density, density_u = BARS[hanging["bar"]["material"]]
+    known = {"mass": reading(piece.record["measured"]["mass"]), "density": (density, density * density_u)}
+    known |= {"length": reading(hanging["bar"]["length"]), "centre": reading(hanging.get("centre_of_mass", "0.000 mm"))}
+    known |= {f"at{i}": reading(b) for i, b in enumerate(hanging["brackets"], 1)}
+    if "centre_of_mass" not in hanging:
+        known["centre"] = (0.0, EXACT)
+
+    def reckon(v):
+        weight, length = v["mass"] / 1e3 * GRAVITY, v["length"]
+        own, growth = v["density"] * area * length * GRAVITY, -12 * weight * v["centre"] / length**3
+        places = [v[f"at{i}"] for i in range(1, len(hanging["brackets"]) + 1)]
+        forces = bent(length, (weight + own) / length - growth * length / 2, growth, places, modulus * inertia)[0]
+        found = {"hanging.bar-weight": own, "hanging.wall-load": weight + own}
+        return found | {f"hanging.reaction-{i}": f for i, f in enumerate(forces, 1)}
+
+    for name, (_, u) in spread(reckon, known).items():
+        assert piece.said[name]["u"] == pytest.approx(u, rel=1e-3), name
+
+
+def test_a_pull_out_of_the_wall_is_as_doubtful_as_the_cloths_thickness(all_said):
+    # Source, published: GUM (JCGM 100:2008), 5.1.2: the thickness stands in the formula, so its doubt stands in the pull.
+    piece = Piece("tide-tables", all_said["tide-tables"])
+    load = piece.said["hanging.wall-load"]
+    known = {"load": (load["value"], load["u"]), "thickness": reading(piece.record["measured"]["thickness"])}
+    _, _, high, thick = section_of(piece.record["hanging"]["bar"]["section"])
+    pull = lambda v: {"hanging.pull-out": v["load"] * (thick + v["thickness"] / 2) / (high / 2)}
+    assert piece.said["hanging.pull-out"]["u"] == pytest.approx(spread(pull, known)["hanging.pull-out"][1], rel=1e-3)

@@ -211,3 +211,12 @@ def test_fibre_shares_follow_from_dry_mass_and_allowances(piece, law):
         face = {n.split(".")[2]: share for n, share in bare.items() if n.count(".") == 2 and share}
         assert piece.words(f"{heading}warp-counted") == label
         assert piece.words(f"{heading}warp-left-out") == stated(law, face)
+
+
+def test_a_share_is_as_doubtful_as_the_mass_that_it_is_a_share_of(piece):
+    # Source, published: GUM (JCGM 100:2008), 5.2: one doubt, here of the weft's trimmed ends, moves all wefts together
+    # against the warp; it is 2 % in the predicted mass, and the same masses make the shares.
+    hand = spread(lambda v: fibres(piece, "EU", v, trimmed=True), fibre_knowns(piece))
+    for name, (_, u) in hand.items():
+        if name.count(".") == 2:
+            assert piece.said[name]["u"] == pytest.approx(u, rel=1e-3), name
