@@ -232,7 +232,8 @@ def knowns(piece):
 
 
 def wefts(v, count):
+    """Weft yarns in the piece: what was used, less what was trimmed, of all in one share."""
     return [
-        v[f"weft-{i}"] if f"weft-{i}" in v else v[f"weft-{i}-before"] - v[f"weft-{i}-after"]
+        v["trimmed"] * (v[f"weft-{i}"] if f"weft-{i}" in v else v[f"weft-{i}-before"] - v[f"weft-{i}-after"])
         for i in range(1, count + 1)
     ]

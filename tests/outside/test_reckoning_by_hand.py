@@ -53,7 +53,8 @@ def test_a_piece_has_the_size_that_its_tape_readings_make(piece):
             hand |= spread(lambda v: {f"size.bow-{side}": v["b"] - (v["a"] + v["c"]) / 2}, known)
     piece.agrees(hand, "size.")
     where, off, times = fit["worst"]
-    said = re.match(r"(\S+) \(.*\) is (\S+) mm off .*: (\S+) times", piece.words("size.worst-reading")).groups()
+    said = re.match(r"reading (\d+) of (\S+) \(.*\) is (\S+) mm off .*: (\S+) times", piece.words("size.worst-reading")).groups()
+    said = (f"{said[1]}[{int(said[0]) - 1}]", *said[2:])
     assert said[0] == where
     assert (float(said[1]), float(said[2])) == pytest.approx((off, times), rel=0.02)
 
@@ -102,7 +103,7 @@ def test_the_web_and_the_mass_balance_come_out_again(piece):
         warp, strung = (ends * length / 1e6 * tex * v["count"] / 1e3 for length in (in_piece, v["strung"]))
         weft = [mass / 1e3 for mass in wefts(v, len(piece.record["weft"]))]
         part = {name: v[f"part.{name}"] / 1e3 for name in parts}
-        predicted = warp + sum(weft) * v["trimmed"] + sum(part.values())
+        predicted = warp + sum(weft) + sum(part.values())
         return {
             "web.ends": ends,
             "web.end-in-piece": in_piece,
@@ -143,13 +144,13 @@ def fibre_knowns(piece):
     return known
 
 
-def fibres(piece, law, v, trimmed=False):
+def fibres(piece, law, v):
     """Dry mass of each fibre in the face, its share at the agreed allowances, and the lining's part of the piece."""
     loom, yarns, allowance = piece.record["loom"], piece.record["weft"], ALLOWANCE[law]
     ends = (loom.get("ends") or int(loom["sett"].split()[0]) * v["loom-width"] / 10) + v["odd-end"]
     tex = float(tex_of(piece.record["warp"]["count"]))
     weights = [ends * (v["woven"] + v["hem-start"] + v["hem-finish"]) / 1e6 * tex * v["count"]]
-    weights += [mass * (v["trimmed"] if trimmed else 1) for mass in wefts(v, len(yarns))]
+    weights += wefts(v, len(yarns))
     dry = {}
     for i, (yarn, mass) in enumerate(zip([piece.record["warp"], *yarns], weights)):
         for fibre, percent in yarn["fibre"].items():
@@ -216,7 +217,7 @@ def test_fibre_shares_follow_from_dry_mass_and_allowances(piece, law):
 def test_a_share_is_as_doubtful_as_the_mass_that_it_is_a_share_of(piece):
     # Source, published: GUM (JCGM 100:2008), 5.2: one doubt, here of the weft's trimmed ends, moves all wefts together
     # against the warp; it is 2 % in the predicted mass, and the same masses make the shares.
-    hand = spread(lambda v: fibres(piece, "EU", v, trimmed=True), fibre_knowns(piece))
+    hand = spread(lambda v: fibres(piece, "EU", v), fibre_knowns(piece))
     for name, (_, u) in hand.items():
         if name.count(".") == 2:
             assert piece.said[name]["u"] == pytest.approx(u, rel=1e-3), name
