@@ -3,6 +3,8 @@
 //! A plate is always encoded anew from pixels, so nothing of the original's side data can travel with it.
 //! It holds a JFIF header, the sRGB profile and the picture, to which `xmp` adds words; colours are not
 //! subsampled (4:4:4) in any size, for the sake of fine textile detail. No plate is larger than its photograph.
+//! Nothing is sharpened: shrinking in linear light keeps the contrast of the finest ribs (an outside check
+//! measures it), and sharpening would only draw halos around them.
 
 use super::linear::Light;
 use super::srgb;

@@ -125,6 +125,44 @@ def test_plates_have_their_sizes_and_whole_colours(archive, plates):
         assert facts[str(plate)]["YCbCrSubSampling"] == "YCbCr4:4:4 (1 1)"
 
 
+def test_fine_ribs_keep_their_contrast_so_that_nothing_need_be_sharpened(tmp_path):
+    # Source, exact case: waves of light of known contrast, three photograph pixels to one of the screen plate.
+    # A wave of four plate pixels (half of the finest that it can hold) must keep 95 % of its contrast, and a
+    # coarse one must not gain any: sharpening would only add halos.
+    import numpy as np
+
+    photos = tmp_path / "pieces" / "ribs" / "photos"
+    photos.mkdir(parents=True)
+    x = np.arange(4800)
+    bands = [0.4 + 0.2 * np.cos(2 * np.pi * (x - 1) / (3 * period)) for period in (4, 8, 40)]
+    light = np.repeat(np.array(bands), 200, axis=0)
+    values = np.where(light <= 0.0031308, light * 12.92, 1.055 * light ** (1 / 2.4) - 0.055)
+    grey = np.rint(values * 255).astype("uint8")
+    Image.fromarray(np.stack([grey] * 3, -1)).save(photos / "front.png")
+    (tmp_path / "studio.yaml").write_text(yaml.safe_dump({"studio": "Brackwater Tapestry", "weaver": "Ottilie Brackwater"}))
+    piece = {
+        "title": "Ribs",
+        "made": "2026",
+        "warp": {"fibre": {"cotton": 100}},
+        "weft": [{"name": "grey", "fibre": {"wool": 100}}],
+        "measured": {"height": "12 cm", "width": "96 cm"},
+        "photos": [{"file": "front.png", "view": "front", "alt": "Ribs."}],
+    }
+    (photos.parent / "piece.yaml").write_text(yaml.safe_dump(piece))
+    run(PROGRAM, "finish", tmp_path)
+    plate = Image.open(tmp_path / "finished" / "ribs" / "plates" / "front-screen.jpg")
+    assert plate.size == (1600, 200)
+    values = np.asarray(plate)[..., 1] / 255
+    light = np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4)
+    at = np.arange(200, 1400)
+    for band, (period, least) in enumerate([(4, 0.95), (8, 0.98), (40, 0.99)]):
+        row = light[round((band + 0.25) * 200 / 3) : round((band + 0.75) * 200 / 3), 200:1400].mean(0)
+        wave = 2 * abs(np.mean((row - row.mean()) * np.exp(2j * np.pi * at / period)))
+        kept = wave / 0.2
+        print(f"waves of {period} pixels keep {kept:.3f}")
+        assert least < kept < 1.05
+
+
 def test_plates_are_srgb_and_say_so(plates):
     # Source, reference library: Pillow and LittleCMS.
     for plate in plates:
