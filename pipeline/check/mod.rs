@@ -53,6 +53,7 @@ mod hanging {
     pub mod bar_does_not_fit;
     pub mod bar_overstressed;
     pub mod bar_sags;
+    pub mod bracket_in_sleeve;
     pub mod bracket_off_bar;
     pub mod centre_outside;
     pub mod hold_down_bracket;
@@ -228,6 +229,7 @@ pub const CHECKS: &[&Check] = &[
     &loom::warp_too_short::CHECK,
     &hanging::slits_open::CHECK,
     &hanging::bracket_off_bar::CHECK,
+    &hanging::bracket_in_sleeve::CHECK,
     &hanging::one_bracket::CHECK,
     &hanging::centre_outside::CHECK,
     &hanging::hold_down_bracket::CHECK,

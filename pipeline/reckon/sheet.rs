@@ -26,10 +26,17 @@ pub fn sheet(piece: &Piece, entries: &[Entry], name: &str) -> Option<String> {
     }
     if !written.is_empty() {
         out.push_str("\nas written\n\n");
-        let widest = written.iter().map(|(n, _)| n.chars().count()).max();
-        for (field, text) in &written {
+        let (told, named): (Vec<_>, Vec<_>) = written.iter().partition(|(_, t)| !t.is_empty());
+        let widest = told.iter().map(|(n, _)| n.chars().count()).max();
+        for (field, text) in &told {
             let width = widest.unwrap_or(0);
             out.push_str(&format!("  {field:width$}  {text}\n"));
+        }
+        // What is too long to set out here is named alone.
+        let named: Vec<&str> = named.iter().map(|(field, _)| field.as_str()).collect();
+        if !named.is_empty() {
+            let label = if told.is_empty() { "in" } else { "and in" };
+            out.push_str(&wrapped(label, &named.join(", "))[2..]);
         }
     }
     Some(out)

@@ -34,6 +34,7 @@ pub struct Web {
     /// Whether the warp goes round nails or pegs without being cut.
     pub continuous: bool,
     sideways: bool,
+    tails: bool,
     ends_from: Vec<&'static str>,
 }
 
@@ -128,6 +129,7 @@ impl Web {
                 .as_ref()
                 .is_some_and(|k| k.to_lowercase().contains("continuous")),
             sideways,
+            tails: tails.is_some(),
         }
     }
 
@@ -142,7 +144,7 @@ impl Web {
                         if given {
                             "as counted"
                         } else {
-                            "sett × width in the loom"
+                            "sett × width in the loom, to whole ends; half an end either way is left open, the sett counts as exact"
                         },
                         "",
                     )

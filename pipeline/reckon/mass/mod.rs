@@ -95,14 +95,7 @@ impl Masses {
                 .chain(weft.iter().filter_map(|w| w.mass.as_ref()))
                 .chain(parts.iter().filter_map(|(_, m)| m.as_ref()));
             let from: Vec<String> = known.clone().flat_map(|f| f.from.clone()).collect();
-            let weft: f64 = weft
-                .iter()
-                .filter_map(|w| w.mass.as_ref())
-                .map(|m| m.value.g())
-                .sum();
-            let trimmed = Uncertain::input(0.0, TRIMMED_U * weft, "weft, trimmed ends");
-            let sum = &Uncertain::sum(known.map(Figure::number)) + &trimmed;
-            Figure::new(sum, from)
+            Figure::new(Uncertain::sum(known.map(Figure::number)), from)
         });
         let weighed = piece
             .measured
@@ -221,9 +214,11 @@ fn weft_mass(i: usize, weft: &Weft) -> WeftMass {
             )
         }
     };
+    // One doubt for all yarns: trimming takes about the same share of each.
+    let trimmed = Uncertain::input(1.0, TRIMMED_U, "weft, trimmed ends");
     WeftMass {
         name,
-        mass,
+        mass: mass.map(|m: Figure<Mass>| Figure::new(m.number() * &trimmed, m.from.clone())),
         formula,
         worked,
     }

@@ -5,7 +5,8 @@
 //! little smaller than the web, and so on. Where one is off by more than [`LIMIT`] of its standard
 //! deviations, every single slip of a fixed list ([`Kind`]) is tried on every figure: the figures
 //! without it get a likelihood, the product of normal densities of all relations, exp(−½ Σ z²). Kinds
-//! are taken as equally likely beforehand, and so are the places a kind can strike. Slips that bring
+//! are taken as equally likely beforehand, and so are the places a kind can strike, save that a unit
+//! of the other family than the rest of the record is the likelier slip. Slips that bring
 //! every relation back are ranked by likelihood times that prior. The record itself is never changed.
 
 mod candidate;
