@@ -17,6 +17,7 @@ fn fault(bytes: &[u8]) -> Option<Fault> {
     let has_fault = developed.facts.fault.is_some();
     assert_eq!(developed.print.is_none(), has_fault);
     assert_eq!(developed.screen.is_none(), has_fault);
+    assert_eq!(developed.thumb.is_none(), has_fault);
     assert_eq!(developed.ladder.is_none(), has_fault);
     developed.facts.fault
 }

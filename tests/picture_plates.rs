@@ -4,8 +4,8 @@ mod picture_support;
 
 use image::{DynamicImage, ImageBuffer, Luma, Rgb, RgbImage, Rgba};
 use offloom::picture::{
-    Ask, Format, PRINT_EDGE, ProfileFound, SCREEN_EDGE, Size, Treatment, develop, look,
-    srgb_profile,
+    Ask, Format, PRINT_EDGE, PlateWords, ProfileFound, SCREEN_EDGE, Size, THUMB_EDGE, Treatment,
+    develop, inscribe, look, srgb_profile,
 };
 use picture_support::*;
 
@@ -156,38 +156,40 @@ fn what_is_transparent_lies_on_white() {
 #[test]
 fn plates_are_bounded_and_never_enlarged() {
     let sizes = [
-        (3000_u32, 900_u32, (2400, 720), (1200, 360)),
-        (500, 5200, (231, 2400), (115, 1200)),
-        (640, 480, (640, 480), (640, 480)),
+        (3480_u32, 900_u32, [(2900, 750), (1600, 414), (400, 103)]),
+        (500, 5800, [(250, 2900), (138, 1600), (34, 400)]),
+        (640, 480, [(640, 480), (640, 480), (400, 300)]),
+        (64, 48, [(64, 48); 3]),
     ];
-    for (width, height, print, screen) in sizes {
+    for (width, height, expected) in sizes {
         let developed = develop_plain(&jpeg(&corners(width, height), 90));
-        let (p, s) = (developed.print.unwrap(), developed.screen.unwrap());
-        assert_eq!((p.width, p.height), print);
-        assert_eq!((s.width, s.height), screen);
-        assert_eq!(pixels(&p.jpeg).dimensions(), print);
-        assert_eq!(pixels(&s.jpeg).dimensions(), screen);
-        assert!(p.width.max(p.height) <= PRINT_EDGE && s.width.max(s.height) <= SCREEN_EDGE);
+        let plates = [developed.print, developed.screen, developed.thumb].map(Option::unwrap);
+        let edges = [PRINT_EDGE, SCREEN_EDGE, THUMB_EDGE];
+        for ((plate, size), edge) in plates.iter().zip(expected).zip(edges) {
+            assert_eq!((plate.width, plate.height), size);
+            assert_eq!(pixels(&plate.jpeg).dimensions(), size);
+            assert!(plate.width.max(plate.height) <= edge);
+        }
     }
     // One pixel high, and longer than a plate.
     let line = develop_plain(&png(&DynamicImage::ImageRgb8(corners(7000, 1))));
     let plate = line.print.unwrap();
-    assert_eq!((plate.width, plate.height), (2400, 1));
+    assert_eq!((plate.width, plate.height), (2900, 1));
 }
 
 #[test]
 fn colours_are_not_subsampled_and_the_profile_is_srgb() {
-    let plate = develop_plain(&jpeg(&corners(64, 64), 90))
-        .print
-        .unwrap()
-        .jpeg;
-    assert!(holds(&plate, srgb_profile()));
-    let frame = plate.windows(2).position(|w| w == [0xFF, 0xC0]).unwrap();
-    // Three components, each with sampling factors 1 and 1 (ITU-T T.81, B.2.2).
-    assert_eq!(
-        [plate[frame + 11], plate[frame + 14], plate[frame + 17]],
-        [0x11; 3]
-    );
+    let developed = develop_plain(&jpeg(&corners(64, 64), 90));
+    for plate in [developed.print, developed.screen, developed.thumb] {
+        let plate = plate.unwrap().jpeg;
+        assert!(holds(&plate, srgb_profile()));
+        let frame = plate.windows(2).position(|w| w == [0xFF, 0xC0]).unwrap();
+        // Source, published: ITU-T T.81, B.2.2: three components, each with sampling factors 1 and 1.
+        assert_eq!(
+            [plate[frame + 11], plate[frame + 14], plate[frame + 17]],
+            [0x11; 3]
+        );
+    }
 }
 
 #[test]
@@ -325,7 +327,7 @@ fn place_serial_numbers_owner_and_thumbnail_are_noticed_and_do_not_reach_a_plate
     );
     let coordinate = 3_133_773_u32.to_be_bytes();
     assert!(holds(&bytes, b"ZZYX") && holds(&bytes, &coordinate));
-    for plate in [developed.print.unwrap(), developed.screen.unwrap()] {
+    for plate in [developed.print, developed.screen, developed.thumb].map(Option::unwrap) {
         for secret in [
             b"ZZYX".as_slice(),
             b"Exif",
@@ -345,6 +347,25 @@ fn place_serial_numbers_owner_and_thumbnail_are_noticed_and_do_not_reach_a_plate
         // Nothing follows the end marker.
         assert_eq!(plate.jpeg[plate.jpeg.len() - 2..], [0xFF, 0xD9]);
     }
+}
+
+#[test]
+fn words_in_a_plate_leave_its_picture_and_its_profile_alone() {
+    let bare = develop_plain(&jpeg(&tapestry(200, 160), 90)).print.unwrap();
+    let words = PlateWords {
+        title: "Low Water, & High".to_string(),
+        alt: "Six dark piles in pale blue water.".to_string(),
+        ..PlateWords::default()
+    };
+    let told = inscribe(&bare.jpeg, &words);
+    assert_eq!(segments(&told), [0xE0, 0xE1, 0xE2]);
+    assert!(holds(&told, b"Low Water, &amp; High") && holds(&told, srgb_profile()));
+    assert_eq!(pixels(&told), pixels(&bare.jpeg));
+    assert!(!look(&told).private.any());
+    // The same again, and other words, come from the told plate as from the bare one.
+    assert_eq!(inscribe(&told, &words), told);
+    let none = PlateWords::default();
+    assert_eq!(inscribe(&told, &none), inscribe(&bare.jpeg, &none));
 }
 
 /// The application and comment segments of a JPEG, in their order.

@@ -5,7 +5,7 @@ use super::inputs::Inputs;
 use super::sights::sight;
 use super::stamp::{PhotoStamp, Stamp};
 use crate::disk::{self, DiskError};
-use crate::picture::{Ask, Developed, LadderAsk, Side, develop};
+use crate::picture::{Ask, Developed, LadderAsk, PlateWords, Side, develop, inscribe};
 use crate::read::{PieceFolder, same_name};
 use crate::record::{Photo, Piece, Sight, Top, Trouble, View};
 use rayon::prelude::*;
@@ -34,7 +34,7 @@ pub(super) struct Print {
 
 /// The plates of one photograph.
 pub(super) struct Plates {
-    /// Their name before `-print.jpg` and `-screen.jpg`.
+    /// Their name before `-print.jpg`, `-screen.jpg` and `-thumb.jpg`.
     pub name: String,
     /// For print.
     pub print: Vec<u8>,
@@ -42,6 +42,14 @@ pub(super) struct Plates {
     pub print_size: (u32, u32),
     /// For the screen.
     pub screen: Vec<u8>,
+    /// For lists.
+    pub thumb: Vec<u8>,
+}
+
+impl Plates {
+    fn all(&mut self) -> [&mut Vec<u8>; 3] {
+        [&mut self.print, &mut self.screen, &mut self.thumb]
+    }
 }
 
 /// All of a piece's photographs.
@@ -65,6 +73,16 @@ impl Album {
     /// The photograph of a record's entry.
     pub fn print(&self, photo: &Photo) -> Option<&Print> {
         self.prints.iter().find(|p| p.file == photo.file.value)
+    }
+
+    /// Writes into every plate what is to be told with it, in place of what it told before.
+    pub fn inscribe(&mut self, words: impl Fn(&str) -> PlateWords) {
+        for print in &mut self.prints {
+            let words = words(&print.file);
+            for plate in print.plates.iter_mut().flat_map(Plates::all) {
+                *plate = inscribe(plate, &words);
+            }
+        }
     }
 
     /// What the stamp should remember.
@@ -93,6 +111,10 @@ impl Album {
             files.push((
                 format!("plates/{}-screen.jpg", plates.name),
                 plates.screen.as_slice(),
+            ));
+            files.push((
+                format!("plates/{}-thumb.jpg", plates.name),
+                plates.thumb.as_slice(),
             ));
         }
         if let Some(ladder) = &self.ladder {
@@ -192,14 +214,19 @@ fn one(
         facts,
         print,
         screen,
+        thumb,
         ladder,
     } = develop(&bytes, ask);
-    let plates = print.zip(screen).map(|(print, screen)| Plates {
-        name,
-        print_size: (print.width, print.height),
-        print: print.jpeg,
-        screen: screen.jpeg,
-    });
+    let plates = print
+        .zip(screen)
+        .zip(thumb)
+        .map(|((print, screen), thumb)| Plates {
+            name,
+            print_size: (print.width, print.height),
+            print: print.jpeg,
+            screen: screen.jpeg,
+            thumb: thumb.jpeg,
+        });
     let ladder = ladder.map(|l| l.to_svg(LADDER_MM.0, LADDER_MM.1));
     let print = Print {
         file: photo.file.value.clone(),
@@ -238,6 +265,7 @@ fn kept(
         Some(name) => Some(Plates {
             print: take(&format!("plates/{name}-print.jpg"))?,
             screen: take(&format!("plates/{name}-screen.jpg"))?,
+            thumb: take(&format!("plates/{name}-thumb.jpg"))?,
             print_size: was.print,
             name: name.clone(),
         }),

@@ -10,6 +10,7 @@ mod sheets;
 mod sights;
 mod stamp;
 mod survey;
+mod told;
 
 pub use parcel::BundleState;
 pub use survey::{Survey, survey};

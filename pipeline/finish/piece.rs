@@ -6,6 +6,7 @@ use super::parcel::{self, Parcel};
 use super::sheets::{self, Papers};
 use super::stamp::{OutputStamp, STAMP, Stamp};
 use super::survey::of_piece;
+use super::told::inscribed;
 use super::{Finished, State, Watcher};
 use crate::check::{has_error, while_setting};
 use crate::disk::{self, DiskError, Lock};
@@ -90,7 +91,7 @@ impl Bench<'_> {
             stamp,
         });
         let stop = || self.watcher.stop();
-        let album = develop_all(folder, piece, Some(&inputs), former.as_ref(), &stop)?;
+        let mut album = develop_all(folder, piece, Some(&inputs), former.as_ref(), &stop)?;
         if self.watcher.stop() {
             return Err(Halt::Stopped);
         }
@@ -110,7 +111,7 @@ impl Bench<'_> {
         let (outputs, wanting, missing) = match unchanged {
             Some(kept) => kept,
             None => {
-                let papers = self.papers(studio, piece, &number, &record, &album)?;
+                let papers = self.papers(studio, piece, &number, &record, &mut album)?;
                 self.write(&home, &program, &inputs, &record, &album, papers)?
             }
         };
@@ -150,7 +151,7 @@ impl Bench<'_> {
         })
     }
 
-    /// Sets the papers. That one can not be set is the program's fault or a template's, never the
+    /// Writes the words into the plates and sets the papers. That a paper can not be set is the program's fault or a template's, never the
     /// record's.
     fn papers(
         &self,
@@ -158,13 +159,14 @@ impl Bench<'_> {
         piece: &Piece,
         number: &RecordNumber,
         record: &[u8],
-        album: &Album,
+        album: &mut Album,
     ) -> Result<Papers, Halt> {
         let reckoning = Reckoning::of(studio, piece);
         let press = self
             .press
             .lock()
             .map_err(|_| Halt::Words("the press broke while setting another piece".to_string()))?;
+        inscribed(album, piece, &press.caption(studio, piece, number));
         sheets::set(&press, studio, piece, &reckoning, number, record, album).map_err(|error| {
             Halt::Words(format!(
                 "a paper could not be set, which is a fault of the program and not of the record; please report it: {error}"

@@ -39,7 +39,7 @@ pub(super) struct PhotoStamp {
     pub ask: String,
     /// What was seen in it.
     pub sight: Sight,
-    /// The name of its plates, before `-print.jpg` and `-screen.jpg`.
+    /// The name of its plates, before `-print.jpg`, `-screen.jpg` and `-thumb.jpg`.
     pub plate: Option<String>,
     /// Pixels of the print plate.
     pub print: (u32, u32),

@@ -5,6 +5,7 @@
 //! Every paper claims PDF/A-3a and PDF/UA-1, is tagged, and comes out the same to the byte for the
 //! same record. Reading folders, making plates and writing files are left to others.
 
+mod caption;
 mod catalogue;
 mod certificate;
 mod common;
@@ -22,6 +23,7 @@ mod views;
 mod words;
 mod world;
 
+pub use caption::Caption;
 pub use plates::{Picture, Plates};
 pub use press::Press;
 pub use views::{OwnerView, PublicView};

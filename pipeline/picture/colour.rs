@@ -2,8 +2,10 @@
 //!
 //! The rule. An embedded ICC profile that fits the pixels is honoured: one with curves and a matrix (or a
 //! grey curve) is computed here, relative colorimetric, out-of-gamut parts clipped; one with tables goes
-//! through the `moxcms` library, perceptual. Without a profile, EXIF's word for Adobe RGB is taken; anything
-//! else counts as sRGB. Curves are evaluated with `libm`, so every machine gets the same values.
+//! through the `moxcms` library by its perceptual table. Without a profile, EXIF's word for Adobe RGB is taken;
+//! anything else counts as sRGB. White becomes white; black is not compensated for: it stays as dark as the
+//! profile says, so that a dark yarn is not made darker than it was seen. An outside check holds all of it to
+//! littlecms. Curves are evaluated with `libm`, so every machine gets the same values.
 //! ICC.1:2022: matrix model annex F.3, curve types 10.6 and 10.18.
 
 use super::curve::Curve;

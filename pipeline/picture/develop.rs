@@ -11,7 +11,9 @@ use super::exif;
 use super::facts::{Fault, Format, Note, PhotoFacts, Size, Treatment};
 use super::ladder::{self, Ladder};
 use super::linear::Light;
-use super::plate::{PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, plate};
+use super::plate::{
+    PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, THUMB_EDGE, THUMB_QUALITY, plate,
+};
 use super::sniff::sniff;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -42,6 +44,8 @@ pub struct Developed {
     pub print: Option<Plate>,
     /// Long edge at most [`SCREEN_EDGE`]; nothing if there is a fault.
     pub screen: Option<Plate>,
+    /// Long edge at most [`THUMB_EDGE`]; nothing if there is a fault.
+    pub thumb: Option<Plate>,
     /// Only if it was asked for.
     pub ladder: Option<Ladder>,
 }
@@ -52,6 +56,7 @@ impl Developed {
             facts,
             print: None,
             screen: None,
+            thumb: None,
             ladder: None,
         }
     }
@@ -186,11 +191,14 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         )
     });
     let print = plate(&light, PRINT_QUALITY);
-    let screen = plate(&light.shrunk(SCREEN_EDGE), SCREEN_QUALITY);
+    let for_screen = light.shrunk(SCREEN_EDGE);
+    let screen = plate(&for_screen, SCREEN_QUALITY);
+    let thumb = plate(&for_screen.shrunk(THUMB_EDGE), THUMB_QUALITY);
     Developed {
         facts,
         print: Some(print),
         screen: Some(screen),
+        thumb: Some(thumb),
         ladder,
     }
 }

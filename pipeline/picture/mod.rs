@@ -1,8 +1,8 @@
 //! Photographs: looked at, turned upright, brought to sRGB, made into plates, and read for their colours.
 //!
 //! Pure computation on bytes. One call of [`develop`] decodes one original once and yields what the papers
-//! need of it: facts, a plate for print, a plate for the screen, and (for the front photo) the colour
-//! ladder. [`look`] yields the facts alone, without decoding pixels. Both may be called from many threads
+//! need of it: facts, plates for print, screen and lists, and (for the front photo) the colour ladder.
+//! [`inscribe`] writes into a plate what it shows. [`look`] yields the facts alone, without decoding pixels. Both may be called from many threads
 //! at once; neither keeps anything between calls, and the same bytes give the same result.
 //!
 //! Left to others: opening files, reading the record, judging whether a fault is an error, and the layout
@@ -26,6 +26,7 @@ mod sniff;
 mod srgb;
 mod structure;
 mod tiff;
+mod xmp;
 
 pub use crop::{CornerTrouble, Side};
 pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, look};
@@ -34,5 +35,6 @@ pub use facts::{
 };
 pub use ladder::{BANDS, Band, Ladder, Strip};
 pub use oklab::Oklab;
-pub use plate::{PRINT_EDGE, Plate, SCREEN_EDGE};
+pub use plate::{PRINT_EDGE, Plate, SCREEN_EDGE, THUMB_EDGE};
 pub use srgb::{Rgb8, decode_srgb, encode_srgb, srgb_profile};
+pub use xmp::{PlateWords, Work, inscribe};

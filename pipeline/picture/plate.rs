@@ -1,21 +1,27 @@
 //! Plates: the JPEGs that go into papers and pages.
 //!
 //! A plate is always encoded anew from pixels, so nothing of the original's side data can travel with it.
-//! It holds a JFIF header, the sRGB profile and the picture; colours are not subsampled, for the sake of fine
-//! textile detail.
+//! It holds a JFIF header, the sRGB profile and the picture, to which `xmp` adds words; colours are not
+//! subsampled (4:4:4) in any size, for the sake of fine textile detail. No plate is larger than its photograph.
+//! Nothing is sharpened: shrinking in linear light keeps the contrast of the finest ribs (an outside check
+//! measures it), and sharpening would only draw halos around them.
 
 use super::linear::Light;
 use super::srgb;
 use image::codecs::jpeg::JpegEncoder;
 use image::{ExtendedColorType, ImageEncoder};
 
-/// The longest edge of a plate for print, pixels: 203 mm at 300 to the inch.
-pub const PRINT_EDGE: u32 = 2400;
+/// The longest edge of a plate for print, pixels: 245 mm at 300 to the inch, the tallest field that the
+/// templates' margins leave on any sheet (A4: 297 mm less 24 and 28).
+pub const PRINT_EDGE: u32 = 2900;
 /// The longest edge of a plate for the screen, pixels.
-pub const SCREEN_EDGE: u32 = 1200;
+pub const SCREEN_EDGE: u32 = 1600;
+/// The longest edge of a thumb, a plate for lists, pixels.
+pub const THUMB_EDGE: u32 = 400;
 
 pub(super) const PRINT_QUALITY: u8 = 88;
 pub(super) const SCREEN_QUALITY: u8 = 82;
+pub(super) const THUMB_QUALITY: u8 = 80;
 
 /// A picture ready to be placed: upright, sRGB, without private facts.
 #[derive(Debug, Clone, PartialEq, Eq)]

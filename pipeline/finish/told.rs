@@ -1,0 +1,43 @@
+//! The words in a piece's plates: what the papers tell the public of the piece, and what piece.yaml says
+//! of the photograph. Nothing else goes in: neither owners nor prices, and nothing from the original.
+
+use super::darkroom::Album;
+use crate::paper::Caption;
+use crate::picture::{PlateWords, Work};
+use crate::record::{At, Photo, Piece};
+
+/// Writes the words into every plate.
+pub(super) fn inscribed(album: &mut Album, piece: &Piece, caption: &Caption) {
+    album.inscribe(|file| {
+        let photo = piece.photos.iter().find(|p| p.file.value == file);
+        words(photo, caption)
+    });
+}
+
+fn words(photo: Option<&Photo>, caption: &Caption) -> PlateWords {
+    let said = |get: fn(&Photo) -> &Option<At<String>>| {
+        photo
+            .and_then(|p| get(p).as_ref())
+            .map(|text| text.value.clone())
+            .unwrap_or_default()
+    };
+    PlateWords {
+        title: caption.title.clone(),
+        alt: said(|p| &p.alt),
+        photographer: said(|p| &p.credit),
+        credit: said(|p| &p.credit),
+        rights: said(|p| &p.rights),
+        work: Work {
+            title: caption.title.clone(),
+            maker: caption.weaver.clone(),
+            date: caption.date.clone().unwrap_or_default(),
+            about_when: match caption.date {
+                Some(_) => String::new(),
+                None => caption.made.clone(),
+            },
+            size: caption.size.clone(),
+            registered_by: caption.studio.clone(),
+            number: caption.number.clone(),
+        },
+    }
+}
