@@ -213,6 +213,11 @@ pub enum Note {
     /// No corners were given for the front photo; the middle of the photo was taken.
     #[error("no corners are given: the middle of the photo was taken for the piece")]
     CornersAssumed,
+    /// The corners bound another shape than the measured height and width; the plates show the whole photo.
+    #[error(
+        "the corners bound another shape than the measured height and width: the photo was not squared up"
+    )]
+    NotSquared,
     /// The long edge is shorter than a print plate's.
     #[error("the photo is {long_edge} pixels long; {wanted} print well on a page")]
     Small { long_edge: u32, wanted: u32 },
