@@ -141,6 +141,7 @@ fn opened(bytes: &[u8]) -> Result<LookedAt<'_>, Box<PhotoFacts>> {
     }
     facts.private = side.private;
     facts.taken = side.taken;
+    facts.focal_35mm = side.focal_35mm;
     if opened.stray_bytes {
         facts.notes.push(Note::StrayBytes);
     }
