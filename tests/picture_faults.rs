@@ -12,6 +12,7 @@ fn fault(bytes: &[u8]) -> Option<Fault> {
         bytes,
         &Ask {
             ladder: Some(LadderAsk::default()),
+            ..Ask::default()
         },
     );
     let has_fault = developed.facts.fault.is_some();
@@ -225,6 +226,7 @@ fn no_flipped_dropped_or_doubled_byte_brings_the_program_down() {
                 &bytes,
                 &Ask {
                     ladder: Some(LadderAsk::default()),
+                    ..Ask::default()
                 },
             );
             assert_eq!(developed.print.is_some(), developed.facts.fault.is_none());

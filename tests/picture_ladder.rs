@@ -15,6 +15,7 @@ fn ladder_of(
 ) -> (Ladder, Vec<Note>) {
     let ask = Ask {
         ladder: Some(LadderAsk { corners, began }),
+        ..Ask::default()
     };
     let developed = develop(&jpeg(picture, 95), &ask);
     (
@@ -212,6 +213,7 @@ fn corners_count_in_the_upright_photo_even_when_it_is_large_and_stored_on_its_si
             corners: Some(corners),
             began: Side::Foot,
         }),
+        ..Ask::default()
     };
     let ladder = develop(&bytes, &ask)
         .ladder

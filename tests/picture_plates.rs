@@ -430,6 +430,7 @@ fn the_same_photo_gives_the_same_bytes_with_one_thread_and_with_two() {
         .collect();
     let ask = Ask {
         ladder: Some(Default::default()),
+        ..Ask::default()
     };
     let with = |threads| {
         let pool = rayon::ThreadPoolBuilder::new()

@@ -6,8 +6,9 @@ use super::sights::sight;
 use super::stamp::{PhotoStamp, Stamp};
 use crate::disk::{self, DiskError};
 use crate::picture::{Ask, Developed, LadderAsk, PlateWords, Side, develop, inscribe};
+use crate::quantity::{Length, Reading};
 use crate::read::{PieceFolder, same_name};
-use crate::record::{Photo, Piece, Sight, Top, Trouble, View};
+use crate::record::{At, Photo, Piece, Sight, Top, Trouble, View};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -285,9 +286,11 @@ fn kept(
 }
 
 /// The ladder is asked of the front photograph alone. Where the weaving began in it follows from the
-/// edge that hangs at the top: with the left selvedge up, the start is at the left.
+/// edge that hangs at the top: with the left selvedge up, the start is at the left. The front is squared up
+/// to the measured proportion, by the means of the readings.
 fn ask(piece: &Piece, photo: &Photo, front: bool) -> Ask {
     Ask {
+        proportion: front.then(|| proportion(piece)).flatten(),
         ladder: front.then(|| LadderAsk {
             corners: photo.corners.as_ref().map(|c| c.value.0),
             began: match piece.top() {
@@ -298,6 +301,15 @@ fn ask(piece: &Piece, photo: &Photo, front: bool) -> Ask {
             },
         }),
     }
+}
+
+/// Width over height as it hangs, by the means of the readings.
+fn proportion(piece: &Piece) -> Option<f64> {
+    let mean = |readings: &[At<Reading<Length>>]| {
+        let sum: f64 = readings.iter().map(|r| r.value.value.mm()).sum();
+        (sum > 0.0).then(|| sum / readings.len() as f64)
+    };
+    Some(mean(&piece.measured.width)? / mean(&piece.measured.height)?)
 }
 
 /// A plain name for each photograph's plates: the photograph's own without its ending, in letters,

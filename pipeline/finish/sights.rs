@@ -20,6 +20,7 @@ pub(super) fn sight(facts: &PhotoFacts) -> Sight {
     }
     Sight {
         size: facts.upright.map(|s| (s.width, s.height)),
+        focal: facts.focal_35mm,
         trouble: facts.fault.as_ref().map(trouble),
         private: carried,
         corners: facts.notes.iter().find_map(|n| match n {

@@ -1,9 +1,11 @@
 //! Where in a photo the piece lies: four corners, checked, and the way from the piece's own measure to pixels.
 //!
-//! The map from the flat piece to the photo is the projective one (Heckbert's closed form for a square and
-//! four points), so that a piece photographed a little from the side is still cut along its own weft.
+//! The map from the flat piece to the photo is the projective one (`homography`), so that a piece photographed
+//! a little from the side is still cut along its own weft. The corners may be given in any order: round the
+//! figure they are put in order by their direction from its middle, so that no two sides ever cross.
 
 use super::facts::Size;
+use super::homography::{Homography, Points};
 use serde::Serialize;
 
 /// A side of the upright photo.
@@ -24,7 +26,13 @@ pub enum Side {
 pub enum CornerTrouble {
     #[error("one lies outside the photo")]
     Outside,
-    #[error("they do not bound a four-sided piece")]
+    #[error("two of them are the same point")]
+    Twice,
+    #[error("three of them lie in one line, so they bound a triangle")]
+    InLine,
+    #[error(
+        "one of them lies within the triangle of the others, so they bound no four-sided piece"
+    )]
     NotConvex,
     #[error("they bound less than a twentieth of the photo")]
     TooSmall,
@@ -39,10 +47,8 @@ const LEAST_SHARE: f64 = 0.05;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Crop {
     /// Start edge left, start edge right, far edge right, far edge left; upright pixels.
-    points: [[f64; 2]; 4],
+    points: Points,
 }
-
-type Points = [[f64; 2]; 4];
 
 impl Crop {
     /// From four corners in any order, in pixels of the upright photo.
@@ -64,7 +70,14 @@ impl Crop {
             let [a, b, c] = [ring[i], ring[(i + 1) % 4], ring[(i + 2) % 4]];
             (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
         };
-        if (0..4).any(|i| turn(i) <= w * h * 1e-6) {
+        let least = w * h * 1e-6;
+        if (0..4).any(|i| (0..i).any(|j| near(ring[i], ring[j]))) {
+            return Err(CornerTrouble::Twice);
+        }
+        if (0..4).any(|i| turn(i).abs() <= least) {
+            return Err(CornerTrouble::InLine);
+        }
+        if (0..4).any(|i| turn(i) < 0.0) {
             return Err(CornerTrouble::NotConvex);
         }
         let doubled: f64 = (0..4)
@@ -93,26 +106,34 @@ impl Crop {
         Self { points }
     }
 
+    /// The whole of a picture that shows the piece alone.
+    pub(super) fn whole(picture: Size, began: Side) -> Self {
+        let (w, h) = (f64::from(picture.width), f64::from(picture.height));
+        Self::seen_from([[0.0, 0.0], [w, 0.0], [w, h], [0.0, h]], began)
+    }
+
     /// The photo's pixel for a place on the piece: `u` across, `v` from the start edge, both 0 to 1.
     pub(super) fn place(&self) -> impl Fn(f64, f64) -> [f64; 2] {
-        let [p00, p10, p11, p01] = self.points;
-        let sum = [0, 1].map(|k| p00[k] - p10[k] + p11[k] - p01[k]);
-        let (d1, d2) = (
-            [0, 1].map(|k| p10[k] - p11[k]),
-            [0, 1].map(|k| p01[k] - p11[k]),
-        );
-        let determinant = d1[0] * d2[1] - d1[1] * d2[0];
-        let g = (sum[0] * d2[1] - sum[1] * d2[0]) / determinant;
-        let h = (d1[0] * sum[1] - d1[1] * sum[0]) / determinant;
-        move |u, v| {
-            let w = 1.0 + g * u + h * v;
-            [0, 1].map(|k| {
-                let across = p10[k] - p00[k] + g * p10[k];
-                let along = p01[k] - p00[k] + h * p01[k];
-                (p00[k] + across * u + along * v) / w
-            })
-        }
+        let map = Homography::to(self.points);
+        move |u, v| map.place(u, v)
     }
+
+    /// The corners clockwise from the upper left, as the photo shows the piece.
+    pub(super) fn ring(&self) -> Points {
+        clockwise_from_top_left(self.points)
+    }
+
+    /// Width over height in the photo, by the means of opposite sides.
+    pub(super) fn proportion(&self) -> f64 {
+        let [tl, tr, br, bl] = self.ring();
+        let side = |a: [f64; 2], b: [f64; 2]| libm::hypot(b[0] - a[0], b[1] - a[1]);
+        (side(tl, tr) + side(bl, br)) / (side(tl, bl) + side(tr, br))
+    }
+}
+
+/// Whether two corners are less than a pixel apart.
+fn near(a: [f64; 2], b: [f64; 2]) -> bool {
+    libm::hypot(a[0] - b[0], a[1] - b[1]) < 1.0
 }
 
 /// Orders four points clockwise as seen (y downwards), beginning with the one nearest the upper left.
@@ -185,7 +206,15 @@ mod tests {
             trouble([[0.0, 0.0], [900.0, 0.0], [300.0, 200.0], [0.0, 700.0]]),
             CornerTrouble::NotConvex
         );
-        assert_eq!(trouble([[5.0, 5.0]; 4]), CornerTrouble::NotConvex);
+        assert_eq!(
+            trouble([[0.0, 0.0], [900.0, 0.0], [450.0, 0.0], [0.0, 700.0]]),
+            CornerTrouble::InLine
+        );
+        assert_eq!(trouble([[5.0, 5.0]; 4]), CornerTrouble::Twice);
+        assert_eq!(
+            trouble([[5.0, 5.0], [800.0, 5.0], [800.0, 5.0], [5.0, 700.0]]),
+            CornerTrouble::Twice
+        );
         assert_eq!(
             trouble([[0.0, 0.0], [90.0, 0.0], [90.0, 90.0], [0.0, 90.0]]),
             CornerTrouble::TooSmall

@@ -1,7 +1,7 @@
 //! One original in, everything the papers need of it out.
 //!
 //! The order of work: kind by content, outer shape, size limit, side data, pixels, linear light (averaged if
-//! very large), print size, sRGB primaries, upright, plates, ladder. Turning and colours come after shrinking
+//! very large), print size, sRGB primaries, upright, squared up where corners say how, plates, ladder. Turning and colours come after shrinking
 //! because they then cost least, and neither changes what shrinking does.
 
 use super::colour::{self, Plan, Shaped};
@@ -15,6 +15,7 @@ use super::plate::{
     PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, THUMB_EDGE, THUMB_QUALITY, plate,
 };
 use super::sniff::sniff;
+use super::square::Square;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// The most pixels that are read: the largest single exposures of phones and studio cameras stay below it.
@@ -25,6 +26,9 @@ pub const MAX_PIXELS: u64 = 200_000_000;
 pub struct Ask {
     /// The colour ladder, for the front photo.
     pub ladder: Option<LadderAsk>,
+    /// Width over height of the piece as measured. With it and with corners in `ladder` the plates show the
+    /// piece alone, squared up to a rectangle of this proportion.
+    pub proportion: Option<f64>,
 }
 
 /// What the colour ladder needs to know.
@@ -142,6 +146,7 @@ fn opened(bytes: &[u8]) -> Result<LookedAt<'_>, Box<PhotoFacts>> {
     }
     facts.private = side.private;
     facts.taken = side.taken;
+    facts.focal_35mm = side.focal_35mm;
     if opened.stray_bytes {
         facts.notes.push(Note::StrayBytes);
     }
@@ -159,39 +164,38 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         Ok(looked_at) => looked_at,
         Err(facts) => return Developed::without_plates(*facts),
     };
+    let photo = facts.upright.unwrap_or(opened.size);
+    let given = ask
+        .ladder
+        .and_then(|ask| given(&ask, photo, &mut facts.notes));
+    let square = given.zip(ask.proportion).and_then(|(crop, proportion)| {
+        let square = Square::of(&crop, proportion, photo, facts.orientation);
+        if square.is_none() {
+            facts.notes.push(Note::NotSquared);
+        }
+        square
+    });
     let shaped = opened
         .decode(bytes.len())
         .and_then(|pixels| colour::shape(pixels, plan).map_err(|reason| Fault::Damaged { reason }));
-    let light = match shaped {
-        Ok(shaped) => print_light(shaped).upright(facts.orientation),
+    let (light, squared) = match shaped {
+        Ok(shaped) => print_light(shaped, square.as_ref()),
         Err(fault) => return Developed::without_plates(facts.with_fault(fault)),
     };
-    let photo = facts.upright.unwrap_or(light.size);
-    let ladder = ask.ladder.map(|ask| {
-        let crop = match ask
-            .corners
-            .map(|corners| Crop::from_corners(&corners, photo, ask.began))
-        {
-            Some(Ok(crop)) => Some(crop),
-            Some(Err(trouble)) => {
-                facts.notes.push(Note::Corners(trouble));
-                None
-            }
-            None => {
-                facts.notes.push(Note::CornersAssumed);
-                None
-            }
-        };
-        let assumed = crop.is_none();
-        ladder::read(
-            &light,
-            photo,
-            &crop.unwrap_or_else(|| Crop::assumed(photo, ask.began)),
-            assumed,
-        )
+    let light = light.upright(facts.orientation);
+    let ladder = ask.ladder.map(|ask| match (&squared, given) {
+        (Some(piece), _) => ladder::read(
+            piece,
+            piece.size,
+            &Crop::whole(piece.size, ask.began),
+            false,
+        ),
+        (None, Some(crop)) => ladder::read(&light, photo, &crop, false),
+        (None, None) => ladder::read(&light, photo, &Crop::assumed(photo, ask.began), true),
     });
-    let print = plate(&light, PRINT_QUALITY);
-    let for_screen = light.shrunk(SCREEN_EDGE);
+    let shown = squared.as_ref().unwrap_or(&light);
+    let print = plate(shown, PRINT_QUALITY);
+    let for_screen = shown.shrunk(SCREEN_EDGE);
     let screen = plate(&for_screen, SCREEN_QUALITY);
     let thumb = plate(&for_screen.shrunk(THUMB_EDGE), THUMB_QUALITY);
     Developed {
@@ -203,13 +207,31 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
     }
 }
 
-/// Light of print size in sRGB primaries. Takes the pixels, so that they are gone before plates are made.
-fn print_light(shaped: Shaped) -> Light {
+/// The piece by its corners, where they can be used; where not, a note says so.
+fn given(ask: &LadderAsk, photo: Size, notes: &mut Vec<Note>) -> Option<Crop> {
+    let Some(corners) = ask.corners else {
+        notes.push(Note::CornersAssumed);
+        return None;
+    };
+    match Crop::from_corners(&corners, photo, ask.began) {
+        Ok(crop) => Some(crop),
+        Err(trouble) => {
+            notes.push(Note::Corners(trouble));
+            None
+        }
+    }
+}
+
+/// Light of print size in sRGB primaries, not yet upright, and the piece squared up, upright. Takes the
+/// pixels, so that they are gone before plates are made.
+fn print_light(shaped: Shaped, square: Option<&Square>) -> (Light, Option<Light>) {
     let light = Light::of(&shaped.pixels, &shaped.curves, PRINT_EDGE);
     drop(shaped.pixels);
+    let squared = square.map(|square| square.draw(&light, PRINT_EDGE));
     let light = light.shrunk(PRINT_EDGE);
-    match shaped.matrix {
-        Some(matrix) => light.through(&matrix),
+    let true_colours = |light: Light| match &shaped.matrix {
+        Some(matrix) => light.through(matrix),
         None => light,
-    }
+    };
+    (true_colours(light), squared.map(true_colours))
 }

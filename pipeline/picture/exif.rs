@@ -14,6 +14,8 @@ pub(super) struct ExifFacts {
     pub colour: ProfileFound,
     pub private: Private,
     pub taken: Option<String>,
+    /// Millimetres, for film of 36 × 24 mm; nought means unknown and is left out.
+    pub focal_35mm: Option<u32>,
 }
 
 impl Default for ExifFacts {
@@ -23,6 +25,7 @@ impl Default for ExifFacts {
             colour: ProfileFound::Nothing,
             private: Private::default(),
             taken: None,
+            focal_35mm: None,
         }
     }
 }
@@ -108,6 +111,7 @@ fn from_exif(exif: &Exif) -> ExifFacts {
         colour,
         private,
         taken,
+        focal_35mm: number(Tag::FocalLengthIn35mmFilm).filter(|mm| *mm > 0),
     }
 }
 

@@ -74,6 +74,8 @@ pub struct PhotoFacts {
     pub private: Private,
     /// When it was taken, as EXIF says: `2026-06-21T14:05:09`, with `+02:00` where the zone is known.
     pub taken: Option<String>,
+    /// The focal length as EXIF states it for film of 36 × 24 mm, millimetres (CIPA DC-008, tag 0xA405).
+    pub focal_35mm: Option<u32>,
     /// Why there are no plates, if there are none.
     pub fault: Option<Fault>,
     /// What a check may wish to say of a photo that can be used.
@@ -94,6 +96,7 @@ impl PhotoFacts {
             },
             private: Private::default(),
             taken: None,
+            focal_35mm: None,
             fault: None,
             notes: Vec::new(),
         }
@@ -213,6 +216,11 @@ pub enum Note {
     /// No corners were given for the front photo; the middle of the photo was taken.
     #[error("no corners are given: the middle of the photo was taken for the piece")]
     CornersAssumed,
+    /// The corners bound another shape than the measured height and width; the plates show the whole photo.
+    #[error(
+        "the corners bound another shape than the measured height and width: the photo was not squared up"
+    )]
+    NotSquared,
     /// The long edge is shorter than a print plate's.
     #[error("the photo is {long_edge} pixels long; {wanted} print well on a page")]
     Small { long_edge: u32, wanted: u32 },

@@ -37,6 +37,14 @@ impl Light {
         }
     }
 
+    /// Pixels of this light to one pixel of the photo it comes from, across and down.
+    pub(super) fn scale(&self) -> [f64; 2] {
+        [
+            self.measure.0 / f64::from(self.photo.width),
+            self.measure.1 / f64::from(self.photo.height),
+        ]
+    }
+
     /// Linear light of decoded pixels, each channel by its curve; transparent parts lie on white. A picture
     /// more than twice as large as `wanted` (long edge, pixels) is averaged in whole blocks down to not less
     /// than twice `wanted`, which spares memory and time and leaves the final filter enough to work on.

@@ -14,6 +14,7 @@ mod printed;
 mod report;
 mod roll;
 mod sheet;
+pub mod single_view;
 mod size;
 pub mod slip;
 mod time;

@@ -8,6 +8,9 @@ use serde::{Deserialize, Serialize};
 pub struct Sight {
     /// Width and height in pixels, upright, if they could be told.
     pub size: Option<(u32, u32)>,
+    /// The focal length as EXIF states it for film of 36 × 24 mm, millimetres.
+    #[serde(default)]
+    pub focal: Option<u32>,
     /// What is wrong with the file.
     pub trouble: Option<Trouble>,
     /// Private facts in the original, in words: "the place it was taken", "the camera's serial number".

@@ -80,6 +80,11 @@ fn turn_remedy(subject: &Subject) -> String {
     } else {
         "`top: left` or `top: right` (it hangs on its side)"
     };
+    if verdict(subject) == Verdict::Fits {
+        return format!(
+            "the front photograph bears the measured height and width out, so it is likely `top` that is wrong: the figures fit with {other}"
+        );
+    }
     format!("the figures fit with {other}, or when the measured `height` and `width` are swapped")
 }
 
