@@ -11,6 +11,7 @@ use super::exif;
 use super::facts::{Fault, Format, Note, PhotoFacts, Size, Treatment};
 use super::ladder::{self, Ladder};
 use super::linear::Light;
+use super::measures;
 use super::plate::{PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, plate};
 use super::sniff::sniff;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -162,29 +163,14 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         Err(fault) => return Developed::without_plates(facts.with_fault(fault)),
     };
     let photo = facts.upright.unwrap_or(light.size);
+    let given = ask
+        .ladder
+        .and_then(|ask| given(&ask, photo, &mut facts.notes));
     let ladder = ask.ladder.map(|ask| {
-        let crop = match ask
-            .corners
-            .map(|corners| Crop::from_corners(&corners, photo, ask.began))
-        {
-            Some(Ok(crop)) => Some(crop),
-            Some(Err(trouble)) => {
-                facts.notes.push(Note::Corners(trouble));
-                None
-            }
-            None => {
-                facts.notes.push(Note::CornersAssumed);
-                None
-            }
-        };
-        let assumed = crop.is_none();
-        ladder::read(
-            &light,
-            photo,
-            &crop.unwrap_or_else(|| Crop::assumed(photo, ask.began)),
-            assumed,
-        )
+        let crop = given.unwrap_or_else(|| Crop::assumed(photo, ask.began));
+        ladder::read(&light, photo, &crop, given.is_none())
     });
+    facts.measures = Some(measures::of(&light, photo, given.as_ref()));
     let print = plate(&light, PRINT_QUALITY);
     let screen = plate(&light.shrunk(SCREEN_EDGE), SCREEN_QUALITY);
     Developed {
@@ -192,6 +178,21 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         print: Some(print),
         screen: Some(screen),
         ladder,
+    }
+}
+
+/// The piece by its corners, where they can be used; where not, a note says so.
+fn given(ask: &LadderAsk, photo: Size, notes: &mut Vec<Note>) -> Option<Crop> {
+    let Some(corners) = ask.corners else {
+        notes.push(Note::CornersAssumed);
+        return None;
+    };
+    match Crop::from_corners(&corners, photo, ask.began) {
+        Ok(crop) => Some(crop),
+        Err(trouble) => {
+            notes.push(Note::Corners(trouble));
+            None
+        }
     }
 }
 

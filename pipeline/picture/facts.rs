@@ -3,6 +3,7 @@
 //! Only types and their sentences; how each fact is found stands in the neighbouring files.
 
 use super::crop::CornerTrouble;
+use super::measures::Measures;
 use serde::Serialize;
 use std::fmt;
 
@@ -74,6 +75,8 @@ pub struct PhotoFacts {
     pub private: Private,
     /// When it was taken, as EXIF says: `2026-06-21T14:05:09`, with `+02:00` where the zone is known.
     pub taken: Option<String>,
+    /// What its pixels say of it, once they were decoded.
+    pub measures: Option<Measures>,
     /// Why there are no plates, if there are none.
     pub fault: Option<Fault>,
     /// What a check may wish to say of a photo that can be used.
@@ -94,6 +97,7 @@ impl PhotoFacts {
             },
             private: Private::default(),
             taken: None,
+            measures: None,
             fault: None,
             notes: Vec::new(),
         }

@@ -13,15 +13,19 @@ mod crop;
 mod curve;
 mod decode;
 mod develop;
+mod evenness;
 mod exif;
 mod facts;
 mod jpeg;
 mod jpeg_pixels;
 mod ladder;
+mod likeness;
 mod linear;
+mod measures;
 mod oklab;
 mod palette;
 mod plate;
+mod sharpness;
 mod sniff;
 mod srgb;
 mod structure;
@@ -33,6 +37,8 @@ pub use facts::{
     ColourFacts, Fault, Format, Note, PhotoFacts, Private, ProfileFound, Size, Treatment,
 };
 pub use ladder::{BANDS, Band, Ladder, Strip};
+pub use likeness::apart;
+pub use measures::Measures;
 pub use oklab::Oklab;
 pub use plate::{PRINT_EDGE, Plate, SCREEN_EDGE};
 pub use srgb::{Rgb8, decode_srgb, encode_srgb, srgb_profile};
