@@ -31,11 +31,6 @@ pub(super) fn of(tone: &Tone) -> Option<u64> {
     Some((0..WAVES * WAVES).fold(0, |bits, at| bits << 1 | bit(at)))
 }
 
-/// In how many bits two pictures differ, 0 to 64.
-pub fn apart(one: u64, other: u64) -> u32 {
-    (one ^ other).count_ones()
-}
-
 /// The mean lightness of each field, 0 to 1.
 fn fields(tone: &Tone) -> Vec<f64> {
     let border = |at: usize, edge: usize| at * edge / FIELDS;
@@ -111,6 +106,5 @@ mod tests {
             values: vec![30_000; 64 * 64],
         };
         assert_eq!(of(&flat), None);
-        assert_eq!(apart(0b1011, 0b0010), 2);
     }
 }

@@ -29,6 +29,7 @@ mod sharpness;
 mod sniff;
 mod srgb;
 mod structure;
+mod swatches;
 mod tiff;
 
 pub use crop::{CornerTrouble, Side};
@@ -36,9 +37,9 @@ pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, look};
 pub use facts::{
     ColourFacts, Fault, Format, Note, PhotoFacts, Private, ProfileFound, Size, Treatment,
 };
-pub use ladder::{BANDS, Band, Ladder, Strip};
-pub use likeness::apart;
+pub use ladder::{BANDS, Band, Ladder, Shade, Strip};
 pub use measures::Measures;
 pub use oklab::Oklab;
 pub use plate::{PRINT_EDGE, Plate, SCREEN_EDGE};
 pub use srgb::{Rgb8, decode_srgb, encode_srgb, srgb_profile};
+pub use swatches::{Yarn, palette_json};
