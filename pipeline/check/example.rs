@@ -2,7 +2,7 @@
 //! the check to it. Only the lines that matter are written; the rest comes from one plain archive
 //! that nothing is wrong with.
 
-use crate::record::{Sight, Trouble};
+use crate::record::{Looks, Sight, Trouble};
 use std::collections::BTreeMap;
 
 /// An archive with a piece `p` and, where it is needed, a second piece `q`.
@@ -16,7 +16,8 @@ pub struct Example {
     pub studio: &'static str,
     /// `pieces/p/notes.md`; empty where there is none.
     pub notes: &'static str,
-    /// Photographs of `p` by their path below `photos/`; where none is named, `front.jpg` lies there.
+    /// Photographs of `p` by their path below `photos/`; where none is named, `front.jpg` and
+    /// `back.jpg` lie there.
     pub photos: &'static [(&'static str, Seen)],
     /// Further files by their path in the archive.
     pub more: &'static [(&'static str, &'static str)],
@@ -45,6 +46,14 @@ pub enum Seen {
     Corners(&'static str),
     /// A remark on its colours.
     Colour(&'static str),
+    /// Edges spread by so many pixels.
+    Spread(f64),
+    /// Share of the piece that is white without drawing.
+    Burnt(f64),
+    /// Light on the wall that differs by such a share.
+    Uneven(f64),
+    /// A picture that looks like this.
+    Like(u64),
 }
 
 const STUDIO: &str = "\
@@ -59,7 +68,7 @@ made: 2026-03/2026-06
 warp: {yarn: cotton seine twine, count: Ne 12/6, fibre: {cotton: 100}}
 weft: [{name: sea green, count: NeW 2/8, fibre: {wool: 100}, used: 410 g}]
 measured: {height: 121.4 cm, width: 166.0 cm}
-photos: [{file: front.jpg, view: front, alt: Green and grey bands lie level across the whole width}]
+photos: [{file: front.jpg, view: front, alt: Green and grey bands lie level across the whole width}, {file: back.jpg, view: back, alt: Ends of green and grey yarn hang from the bands}]
 ";
 
 /// The front photograph of the plain archive: cropped to the piece.
@@ -102,8 +111,9 @@ impl Example {
             return BTreeMap::new();
         }
         if slug != "p" || self.photos.is_empty() {
-            let front = Seen::Upright(FRONT.0, FRONT.1).sight();
-            return BTreeMap::from([("front.jpg".to_string(), front)]);
+            let fine = Seen::Upright(FRONT.0, FRONT.1).sight();
+            let named = |name: &str| (name.to_string(), fine.clone());
+            return BTreeMap::from([named("front.jpg"), named("back.jpg")]);
         }
         let sight = |(file, seen): &(&str, Seen)| (file.to_string(), seen.sight());
         self.photos.iter().map(sight).collect()
@@ -122,6 +132,42 @@ impl Seen {
             Seen::Private(facts) => format!("(a photograph with {} in it)", facts.join(", ")),
             Seen::Corners(_) => "(a photograph)".to_string(),
             Seen::Colour(remark) => format!("(a photograph: {remark})"),
+            Seen::Spread(pixels) => {
+                format!("(a photograph whose edges are spread by {pixels} pixels)")
+            }
+            Seen::Burnt(share) => {
+                format!("(a photograph with {} % of it plain white)", share * 100.0)
+            }
+            Seen::Uneven(share) => format!(
+                "(a photograph in which the light differs by {} % across the wall)",
+                share * 100.0
+            ),
+            Seen::Like(bits) => format!("(a picture that looks like {bits:016x})"),
+        }
+    }
+
+    /// What the pixels of it say, where that matters.
+    fn looks(self) -> Looks {
+        let fine = Looks {
+            across: FRONT,
+            spread: Some(0.4),
+            ..Looks::default()
+        };
+        match self {
+            Seen::Spread(pixels) => Looks {
+                spread: Some(pixels),
+                ..fine
+            },
+            Seen::Burnt(burnt) => Looks { burnt, ..fine },
+            Seen::Uneven(share) => Looks {
+                uneven: Some(share),
+                ..fine
+            },
+            Seen::Like(bits) => Looks {
+                likeness: Some(bits),
+                ..fine
+            },
+            _ => fine,
         }
     }
 
@@ -153,6 +199,10 @@ impl Seen {
             },
             Seen::Colour(remark) => Sight {
                 colour: Some(remark.to_string()),
+                ..fine
+            },
+            Seen::Spread(_) | Seen::Burnt(_) | Seen::Uneven(_) | Seen::Like(_) => Sight {
+                looks: Some(self.looks()),
                 ..fine
             },
         }

@@ -73,17 +73,25 @@ mod loom {
     pub mod warp_too_short;
 }
 mod photos {
+    pub mod light_uneven;
     pub mod listed;
     pub mod no_alt_text;
     pub mod no_front_photo;
+    pub mod photo_clipped;
+    pub mod photo_coarse;
     pub mod photo_colour;
     pub mod photo_corners;
     pub mod photo_missing;
     pub mod photo_not_read;
     pub mod photo_private;
     pub mod photo_shape;
+    pub mod photo_small;
+    pub mod photo_soft;
+    pub mod photo_twice;
     pub mod photo_unlisted;
     pub mod photo_unreadable;
+    pub mod plate_room;
+    pub mod views_missing;
 }
 mod notes {
     pub mod by_day;
@@ -249,6 +257,13 @@ pub const CHECKS: &[&Check] = &[
     &photos::photo_colour::CHECK,
     &photos::no_alt_text::CHECK,
     &photos::photo_private::CHECK,
+    &photos::photo_coarse::CHECK,
+    &photos::photo_small::CHECK,
+    &photos::photo_soft::CHECK,
+    &photos::photo_clipped::CHECK,
+    &photos::light_uneven::CHECK,
+    &photos::photo_twice::CHECK,
+    &photos::views_missing::CHECK,
     &notes::hours_impossible::CHECK,
     &notes::hours_long::CHECK,
     &notes::days_out_of_order::CHECK,

@@ -2,6 +2,7 @@
 //! photograph that has not changed are taken from the last run.
 
 use super::inputs::Inputs;
+use super::palette::{PALETTE, palette};
 use super::sights::sight;
 use super::stamp::{PhotoStamp, Stamp};
 use crate::disk::{self, DiskError};
@@ -60,6 +61,8 @@ pub(super) struct Album {
     pub prints: Vec<Print>,
     /// The colour ladder as SVG.
     pub ladder: Option<String>,
+    /// The piece's colours with their areas, as JSON.
+    pub palette: Option<String>,
 }
 
 impl Album {
@@ -121,6 +124,9 @@ impl Album {
         if let Some(ladder) = &self.ladder {
             files.push((LADDER.to_string(), ladder.as_bytes()));
         }
+        if let Some(palette) = &self.palette {
+            files.push((PALETTE.to_string(), palette.as_bytes()));
+        }
         files
     }
 }
@@ -173,6 +179,7 @@ pub(super) fn develop_all(
         album.ladder = album.ladder.or(ladder);
         album.prints.push(print);
     }
+    album.palette = palette(piece, &album.prints);
     Ok(album)
 }
 
@@ -228,10 +235,11 @@ fn one(
             screen: screen.jpeg,
             thumb: thumb.jpeg,
         });
+    let sight = sight(&facts, ladder.as_ref());
     let ladder = ladder.map(|l| l.to_svg(LADDER_MM.0, LADDER_MM.1));
     let print = Print {
         file: photo.file.value.clone(),
-        sight: sight(&facts),
+        sight,
         sha256: digest.unwrap_or_default().to_string(),
         plates,
         ask: format!("{ask:?}"),

@@ -4,6 +4,7 @@
 
 mod darkroom;
 mod inputs;
+mod palette;
 mod parcel;
 mod piece;
 mod sheets;

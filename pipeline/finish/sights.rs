@@ -1,10 +1,10 @@
 //! What a photograph's facts mean to the checks: the pictures' own words turned into the record's.
 
-use crate::picture::{Fault, Note, PhotoFacts, ProfileFound, Treatment};
-use crate::record::{Sight, Trouble};
+use crate::picture::{Fault, Ladder, Note, PhotoFacts, ProfileFound, Treatment};
+use crate::record::{Looks, Shade, Sight, Trouble};
 
-/// What the checks may know of a photograph.
-pub(super) fn sight(facts: &PhotoFacts) -> Sight {
+/// What the checks may know of a photograph, and the colours read from it with the ladder.
+pub(super) fn sight(facts: &PhotoFacts, ladder: Option<&Ladder>) -> Sight {
     let private = facts.private;
     let mut carried = Vec::new();
     for (there, what) in [
@@ -28,6 +28,21 @@ pub(super) fn sight(facts: &PhotoFacts) -> Sight {
             _ => None,
         }),
         colour: colour(facts),
+        looks: facts.measures.map(|m| Looks {
+            across: m.across,
+            spread: m.spread,
+            burnt: m.burnt,
+            drowned: m.drowned,
+            uneven: m.uneven,
+            likeness: m.likeness,
+        }),
+        palette: ladder.map_or_else(Vec::new, |ladder| {
+            let shade = |s: &crate::picture::Shade| Shade {
+                srgb: [s.colour.r, s.colour.g, s.colour.b],
+                thousandths: s.thousandths,
+            };
+            ladder.shades.iter().map(shade).collect()
+        }),
     }
 }
 

@@ -11,6 +11,7 @@ use super::exif;
 use super::facts::{Fault, Format, Note, PhotoFacts, Size, Treatment};
 use super::ladder::{self, Ladder};
 use super::linear::Light;
+use super::measures;
 use super::plate::{
     PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, THUMB_EDGE, THUMB_QUALITY, plate,
 };
@@ -193,6 +194,7 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         (None, Some(crop)) => ladder::read(&light, photo, &crop, false),
         (None, None) => ladder::read(&light, photo, &Crop::assumed(photo, ask.began), true),
     });
+    facts.measures = Some(measures::of(&light, photo, given.as_ref()));
     let shown = squared.as_ref().unwrap_or(&light);
     let print = plate(shown, PRINT_QUALITY);
     let for_screen = shown.shrunk(SCREEN_EDGE);

@@ -42,8 +42,18 @@ pub struct Ladder {
     pub bands: Vec<Band>,
     /// The colours of the whole piece, the most frequent first.
     pub palette: Vec<Rgb8>,
+    /// The same with the area each takes, the largest first.
+    pub shades: Vec<Shade>,
     /// No usable corners were given: the piece was assumed to fill the middle of the photo.
     pub assumed: bool,
+}
+
+/// One colour of the piece and how much of it there is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Shade {
+    pub colour: Rgb8,
+    /// Share of the piece's area in thousandths; those of all shades add up to 1000.
+    pub thousandths: u32,
 }
 
 /// One band across the piece.
@@ -96,9 +106,37 @@ pub(super) fn read(light: &Light, photo: Size, crop: &Crop, assumed: bool) -> La
         .collect();
     Ladder {
         bands,
+        shades: shades(&of_colours, &colours),
         palette: colours,
         assumed,
     }
+}
+
+/// The area of each colour. Every sample stands for the same area of the flat piece. Thousandths are
+/// rounded so that they add up: down first, and what is missing goes to the largest remainders.
+fn shades(of_colours: &[usize], colours: &[Rgb8]) -> Vec<Shade> {
+    let mut counts = vec![0_u64; colours.len()];
+    of_colours.iter().for_each(|&colour| counts[colour] += 1);
+    let all = (of_colours.len() as u64).max(1);
+    let mut parts: Vec<u64> = counts.iter().map(|count| count * 1000 / all).collect();
+    let mut by_remainder: Vec<usize> = (0..colours.len()).collect();
+    by_remainder.sort_by_key(|&c| (std::cmp::Reverse(counts[c] * 1000 % all), c));
+    let missing = 1000 - parts.iter().sum::<u64>();
+    by_remainder
+        .iter()
+        .take(missing as usize)
+        .for_each(|&c| parts[c] += 1);
+    let mut shades: Vec<Shade> = colours
+        .iter()
+        .zip(parts)
+        .filter(|(_, part)| *part > 0)
+        .map(|(&colour, part)| Shade {
+            colour,
+            thousandths: part as u32,
+        })
+        .collect();
+    shades.sort_by_key(|s| (std::cmp::Reverse(s.thousandths), s.colour));
+    shades
 }
 
 /// Which samples look like their neighbours on all sides: cloth of one colour, and not the mixture at the

@@ -13,20 +13,25 @@ mod crop;
 mod curve;
 mod decode;
 mod develop;
+mod evenness;
 mod exif;
 mod facts;
 mod homography;
 mod jpeg;
 mod jpeg_pixels;
 mod ladder;
+mod likeness;
 mod linear;
+mod measures;
 mod oklab;
 mod palette;
 mod plate;
+mod sharpness;
 mod sniff;
 mod square;
 mod srgb;
 mod structure;
+mod swatches;
 mod tiff;
 mod xmp;
 
@@ -35,8 +40,10 @@ pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, look};
 pub use facts::{
     ColourFacts, Fault, Format, Note, PhotoFacts, Private, ProfileFound, Size, Treatment,
 };
-pub use ladder::{BANDS, Band, Ladder, Strip};
+pub use ladder::{BANDS, Band, Ladder, Shade, Strip};
+pub use measures::Measures;
 pub use oklab::Oklab;
 pub use plate::{PRINT_EDGE, Plate, SCREEN_EDGE, THUMB_EDGE};
 pub use srgb::{Rgb8, decode_srgb, encode_srgb, srgb_profile};
+pub use swatches::{Yarn, palette_json};
 pub use xmp::{PlateWords, Work, inscribe};

@@ -12,6 +12,10 @@ const MOST: usize = 12;
 const ROUNDS: usize = 20;
 /// Centres nearer than this are one colour: shades of one yarn in light and shadow.
 const MERGE: f64 = 0.045;
+/// What a difference counts that a shadow could make. Half the light on a yarn makes all three of its Oklab
+/// values smaller by the same factor (they are cube roots), so it lies on the line towards black. It must
+/// count for something, since greys of two yarns lie on one such line too (own rule).
+const BY_SHADOW: f64 = 0.7;
 /// What is farther from a centre than this does not count for its mean.
 const CLOSE: f64 = 0.06;
 /// Cells of the histogram.
@@ -132,6 +136,16 @@ fn gather(cells: &[(Oklab, f64)], centres: &[Oklab], limit: f64) -> Vec<Heap> {
     heaps
 }
 
+/// How different two colours are as yarns: what a shadow could do counts less.
+fn yarns_apart(a: Oklab, b: Oklab) -> f64 {
+    let line = [a.l + b.l, a.a + b.a, a.b + b.b];
+    let length = libm::sqrt(line.iter().map(|v| v * v).sum::<f64>()).max(1e-9);
+    let apart = [a.l - b.l, a.a - b.a, a.b - b.b];
+    let along = apart.iter().zip(line).map(|(d, v)| d * v).sum::<f64>() / length;
+    let aside = (a.distance_squared(b) - along * along).max(0.0);
+    libm::sqrt(aside + BY_SHADOW * BY_SHADOW * along * along)
+}
+
 /// Joins the two nearest colours until none are nearer than `MERGE`.
 fn merge_near(heaps: &mut Vec<Heap>) {
     heaps.retain(|h| h.weight > 0.0);
@@ -139,7 +153,7 @@ fn merge_near(heaps: &mut Vec<Heap>) {
         let mut nearest: Option<(f64, usize, usize)> = None;
         for i in 0..heaps.len() {
             for j in i + 1..heaps.len() {
-                let distance = heaps[i].mean().distance(heaps[j].mean());
+                let distance = yarns_apart(heaps[i].mean(), heaps[j].mean());
                 if distance < nearest.map_or(MERGE, |(d, _, _)| d) {
                     nearest = Some((distance, i, j));
                 }

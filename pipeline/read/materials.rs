@@ -5,7 +5,8 @@ use super::kinds;
 use super::values::{Desk, above_zero, parsed};
 use crate::quantity::{ErrorKind, Length, Mass, Number, QuantityError, Reading};
 use crate::record::{
-    At, Finishing, Hems, Label, Loom, Part, Share, Skein, Used, Warp, WarpCounts, Weft, fibre_named,
+    At, Finishing, Hems, Label, Loom, Part, Share, Skein, Srgb, Used, Warp, WarpCounts, Weft,
+    fibre_named,
 };
 
 pub(super) fn loom(mut f: Fields) -> Loom {
@@ -70,6 +71,7 @@ pub(super) fn weft(mut f: Fields) -> Weft {
         humidity: f.parsed("humidity", Reading::parse),
         decorative: f.yes_no("decorative"),
         dye: f.text("dye"),
+        colour: f.parsed("colour", srgb),
         light: f.parsed("light", |t| scale(t, 8)),
         wash: f.parsed("wash", |t| scale(t, 5)),
         cost: f.cost("cost"),
@@ -118,6 +120,22 @@ fn skein(mut f: Fields) -> Option<Skein> {
         before: before?,
         after: after?,
     })
+}
+
+/// A colour as six hexadecimal digits, red, green and blue: `#334455`.
+fn srgb(text: &str) -> Result<Srgb, QuantityError> {
+    let digits = text.trim();
+    let digits = digits.strip_prefix('#').unwrap_or(digits);
+    let number = (digits.len() == 6 && digits.chars().all(|c| c.is_ascii_hexdigit()))
+        .then(|| u32::from_str_radix(digits, 16).ok())
+        .flatten();
+    number
+        .map(|n| Srgb([(n >> 16) as u8, (n >> 8) as u8, n as u8]))
+        .ok_or_else(|| QuantityError {
+            kind: ErrorKind::Unreadable,
+            message: format!("`{text}` is not a colour"),
+            remedy: "write six digits or letters a to f, as a colour picker shows them, in quotes: `colour: \"#334455\"`".to_string(),
+        })
 }
 
 /// Fastness figures: `5` or `4-5`, up to `most`.

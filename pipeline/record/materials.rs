@@ -76,6 +76,9 @@ pub struct Weft {
     pub decorative: Option<At<bool>>,
     /// What dyed it.
     pub dye: Option<At<String>>,
+    /// Its colour as seen in a photograph of the yarn. A help in reading the palette, so no part of what the
+    /// record number names.
+    pub colour: Option<At<Srgb>>,
     /// Fastness to light on the blue wool scale, 1 to 8, lower and upper (ISO 105-B02).
     pub light: Option<At<(u8, u8)>>,
     /// Fastness to washing on the grey scale, 1 to 5, lower and upper (ISO 105-C06).
@@ -83,6 +86,10 @@ pub struct Weft {
     /// What it cost. Private.
     pub cost: Option<At<Cost>>,
 }
+
+/// Red, green and blue in sRGB (IEC 61966-2-1), 0 to 255 each.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Srgb(pub [u8; 3]);
 
 /// How the used mass of a weft yarn is known.
 #[derive(Debug, Clone, PartialEq)]

@@ -25,7 +25,7 @@ pub use fibre_written::{Make, Past, WrittenFibre, fibre_written};
 pub use finding::{Finding, FindingKind, Rank};
 pub use hanging::{Bar, BarMaterial, BarSection, BarShape, Hanging, OffCentre, SlitsLeft, Support};
 pub use materials::{
-    Finishing, Hems, Label, Loom, Part, Share, Skein, Used, Warp, WarpCounts, Weft,
+    Finishing, Hems, Label, Loom, Part, Share, Skein, Srgb, Used, Warp, WarpCounts, Weft,
 };
 pub use measured::{Air, Care, Display, Lit, Measured, Show};
 pub use notes::{Note, Notes};
@@ -35,5 +35,5 @@ pub use people::{Age, Consent, Maker, Makers, Owner, Squares};
 pub use photo::{Corners, Photo, View};
 pub use piece::{Credit, Kind, MissingHours, MoneyMatters, Piece, Series, Stage, Top};
 pub use place::{At, Place};
-pub use sight::{Sight, Trouble};
+pub use sight::{Looks, Shade, Sight, Trouble};
 pub use studio::{Measures, PaperSize, RuleSet, Studio};

@@ -19,6 +19,36 @@ pub struct Sight {
     pub corners: Option<String>,
     /// A remark on its colours, where they could not be taken as they are meant.
     pub colour: Option<String>,
+    /// What its pixels say of it, once they were decoded.
+    pub looks: Option<Looks>,
+    /// The colours of the piece in it, the most frequent first; for the front photograph alone.
+    pub palette: Vec<Shade>,
+}
+
+/// What the pixels of a photograph say of it.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+pub struct Looks {
+    /// Width and height of the piece by its corners, or of the photograph: pixels of the original, upright.
+    pub across: (u32, u32),
+    /// How far edges are spread: a standard deviation in pixels of the print plate.
+    pub spread: Option<f64>,
+    /// Share of the piece that is white without drawing, 0 to 1.
+    pub burnt: f64,
+    /// Share of the piece that is black without drawing, 0 to 1.
+    pub drowned: f64,
+    /// By how much the light on the wall differs across the picture, as a share of its mean.
+    pub uneven: Option<f64>,
+    /// 64 bits that are nearly the same for the same picture.
+    pub likeness: Option<u64>,
+}
+
+/// One of a piece's colours as its photograph shows it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Shade {
+    /// Red, green and blue in sRGB, 0 to 255.
+    pub srgb: [u8; 3],
+    /// Its share of the piece's area in thousandths.
+    pub thousandths: u32,
 }
 
 /// What is wrong with a photograph's file.

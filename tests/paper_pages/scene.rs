@@ -73,6 +73,7 @@ pub fn weft(name: &str, fibre: &[(&str, f64)], used: Option<&str>) -> Weft {
         humidity: None,
         decorative: None,
         dye: None,
+        colour: None,
         light: None,
         wash: None,
         cost: None,
