@@ -26,6 +26,7 @@ mod files {
 mod materials {
     pub mod animal_part;
     pub mod fibre_shares;
+    pub mod no_amount;
     pub mod no_count;
     pub mod no_fibre;
     pub mod ornament_counted;
@@ -208,6 +209,7 @@ pub const CHECKS: &[&Check] = &[
     &materials::fibre_shares::CHECK,
     &materials::no_fibre::CHECK,
     &materials::no_count::CHECK,
+    &materials::no_amount::CHECK,
     &materials::weighed_backwards::CHECK,
     &materials::ornament_counted::CHECK,
     &materials::virgin_wool::CHECK,

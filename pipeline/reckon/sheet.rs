@@ -16,13 +16,17 @@ pub fn sheet(piece: &Piece, entries: &[Entry], name: &str) -> Option<String> {
         return None;
     }
     let mut out = String::new();
+    let mut cautioned: Vec<&str> = Vec::new();
     for (i, entry) in order.iter().enumerate() {
         match i {
             0 => {}
             1 => out.push_str("\nwhere\n\n"),
             _ => out.push('\n'),
         }
-        out.push_str(&block(entry));
+        // A caution once said stands for the whole sheet.
+        let caution = entry.caution.as_deref().filter(|c| !cautioned.contains(c));
+        cautioned.extend(caution);
+        out.push_str(&block(entry, caution));
     }
     if !written.is_empty() {
         out.push_str("\nas written\n\n");
@@ -42,7 +46,7 @@ pub fn sheet(piece: &Piece, entries: &[Entry], name: &str) -> Option<String> {
     Some(out)
 }
 
-fn block(entry: &Entry) -> String {
+fn block(entry: &Entry, caution: Option<&str>) -> String {
     let mut out = format!("  {}: {}\n", entry.name, entry.what);
     let mut line = |label: &str, text: &str| {
         if !text.is_empty() {
@@ -53,7 +57,7 @@ fn block(entry: &Entry) -> String {
     line("by", &entry.formula);
     line("so", &entry.worked);
     line("source", &entry.source);
-    line("caution", entry.caution.as_deref().unwrap_or(""));
+    line("caution", caution.unwrap_or(""));
     out
 }
 
@@ -135,6 +139,11 @@ fn words_of(piece: &Piece, field: &str) -> Vec<(String, String)> {
         "measured.thickness" => text(&m.thickness),
         "measured.mass" => text(&m.mass),
         "top" => Some(piece.top().word().to_string()),
+        part if part.starts_with("parts.") && part.ends_with(".used") => {
+            let name = part.trim_start_matches("parts.").trim_end_matches(".used");
+            let part = piece.parts.iter().find(|p| p.name.value == name);
+            part.and_then(|p| text(&p.used))
+        }
         "finishing.slits" | "parts.heading" => super::hang::written(piece, plain),
         _ if plain.starts_with("hanging.") => super::hang::written(piece, plain),
         "weft" => {

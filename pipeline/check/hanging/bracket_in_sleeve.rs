@@ -2,9 +2,8 @@
 
 use crate::check::words::like;
 use crate::check::{Check, Example, Rule, Subject};
-use crate::quantity::Length;
 use crate::reckon::Size;
-use crate::reckon::hang::{Chosen, LOOKS_OUT};
+use crate::reckon::hang::{Chosen, sleeve};
 use crate::record::{Finding, FindingKind, Support};
 
 const KIND: FindingKind = FindingKind::warning("bracket-in-sleeve");
@@ -36,20 +35,22 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
     if Chosen::of(piece, width).support != Some(Support::Sleeve) {
         return;
     }
-    let end = length.value.value.mm() - LOOKS_OUT;
-    let covered = |mm: f64| mm > LOOKS_OUT && mm < end;
-    for bracket in hanging
-        .brackets
-        .iter()
-        .filter(|b| covered(b.value.value.mm()))
-    {
+    let bar = length.value.value.mm();
+    let bare = (bar - sleeve(width, Some(bar))) / 2.0;
+    // What a tape may be off by does not put a bracket under the cloth.
+    let covered = |mm: f64| mm > bare + 1.0 && mm < bar - bare - 1.0;
+    let brackets = hanging.brackets.iter();
+    for bracket in brackets.filter(|b| covered(b.value.value.mm())) {
         findings.push(
             KIND.at(
                 &bracket.place,
-                format!("the sleeve covers the bar where a bracket stands, at `{}`", bracket.value.text),
                 format!(
-                    "leave a gap in the sleeve there, or hold the bar at its ends, within {} of them",
-                    like(&bracket.value, Length::from_mm(LOOKS_OUT).mm())
+                    "the sleeve covers the bar where a bracket stands, at `{}`",
+                    bracket.value.text
+                ),
+                format!(
+                    "leave a gap in the sleeve there, or hold the bar within {} of its ends",
+                    like(&bracket.value, bare)
                 ),
             )
             .and(&length.place, "the bar's length"),

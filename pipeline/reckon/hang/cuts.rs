@@ -30,14 +30,26 @@ pub struct Cut {
 
 const BOTH: &str = "American Tapestry Alliance, article on hanging (50 mm shorter in all); Canadian Conservation Institute, Notes 13/4 (20 mm shorter)";
 
-/// The lengths to cut for a piece so wide, mm; those that would be nothing are left out. `bar` is the
-/// bar's length where one is written.
-pub(super) fn cuts(support: Support, width: f64, tape: f64, bar: Option<f64>) -> Vec<Cut> {
-    let (less, other) = if width >= WIDE {
+/// How much shorter than the piece is wide, mm: as one source has it, and as the other.
+fn less(width: f64) -> (f64, f64) {
+    if width >= WIDE {
         (50.0, 20.0)
     } else {
         (20.0, 50.0)
-    };
+    }
+}
+
+/// The length of a sleeve, mm, for a piece so wide on a bar so long (the one advised where none is
+/// written); the bar lies with its middle at the piece's.
+pub fn sleeve(width: f64, bar: Option<f64>) -> f64 {
+    let short = width - less(width).0;
+    (bar.unwrap_or(short) - 2.0 * LOOKS_OUT).min(short)
+}
+
+/// The lengths to cut for a piece so wide, mm; those that would be nothing are left out. `bar` is the
+/// bar's length where one is written.
+pub(super) fn cuts(support: Support, width: f64, tape: f64, bar: Option<f64>) -> Vec<Cut> {
+    let (less, other) = less(width);
     let short = width - less;
     let mm = |x: f64| significant(x, 6);
     let take = |name, what: &str, length: f64, formula: &str, source| Cut {
@@ -100,15 +112,16 @@ pub(super) fn cuts(support: Support, width: f64, tape: f64, bar: Option<f64>) ->
         Support::Sleeve => vec![
             Cut {
                 worked: format!(
-                    "{} → {}",
+                    "{} and {} → {}",
                     mm(bar.unwrap_or(short)),
-                    mm(bar.unwrap_or(short) - 2.0 * LOOKS_OUT)
+                    mm(width),
+                    mm(sleeve(width, bar))
                 ),
                 ..take(
                     "sleeve-cut",
                     "sleeve, finished: its bar looks out at both ends for the brackets",
-                    bar.unwrap_or(short) - 2.0 * LOOKS_OUT,
-                    "bar's length − 25 mm at each end",
+                    sleeve(width, bar),
+                    "bar's length − 25 mm at each end, and no longer than what is cut for a piece so wide",
                     "own rule",
                 )
             },

@@ -18,7 +18,7 @@ mod support;
 mod written;
 
 pub use bar::{Held, HungBar, SEEN, Stretch};
-pub use cuts::{Cut, LOOKS_OUT};
+pub use cuts::{Cut, sleeve};
 pub use fixings::{FACTOR, Fixings, Pull};
 pub use load::{GRAVITY, Load, uneven};
 pub use materials::{Material, material};

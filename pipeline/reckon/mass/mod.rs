@@ -184,8 +184,8 @@ fn weft_mass(i: usize, weft: &Weft) -> WeftMass {
         None => (None, "", String::new()),
         Some(Used::Given(m)) => (
             Some(Figure::read(&m.value, &format!("{field}.used"))),
-            "as given",
-            String::new(),
+            "as given, in g",
+            format!("{} = {} g", m.value.text, significant(m.value.value.g(), 6)),
         ),
         Some(Used::Weighed(s)) => {
             let before = Figure::read(&s.before.value, &format!("{field}.weighed.before"));
@@ -195,8 +195,13 @@ fn weft_mass(i: usize, weft: &Weft) -> WeftMass {
                     before.number() - after.number(),
                     [format!("{field}.weighed")],
                 )),
-                "before − after",
-                format!("{} − {}", s.before.value.text, s.after.value.text),
+                "before − after, in g",
+                format!(
+                    "{} − {} = {} g",
+                    s.before.value.text,
+                    s.after.value.text,
+                    significant(s.before.value.value.g() - s.after.value.value.g(), 6)
+                ),
             )
         }
         Some(Used::Reeled(l)) => {
