@@ -200,6 +200,7 @@ fn one(
         print,
         screen,
         ladder,
+        measures,
     } = develop(&bytes, ask);
     let plates = print.zip(screen).map(|(print, screen)| Plates {
         name,
@@ -207,7 +208,7 @@ fn one(
         print: print.jpeg,
         screen: screen.jpeg,
     });
-    let sight = sight(&facts, ladder.as_ref());
+    let sight = sight(&facts, measures.as_ref(), ladder.as_ref());
     let ladder = ladder.map(|l| l.to_svg(LADDER_MM.0, LADDER_MM.1));
     let print = Print {
         file: photo.file.value.clone(),

@@ -11,7 +11,7 @@ use super::exif;
 use super::facts::{Fault, Format, Note, PhotoFacts, Size, Treatment};
 use super::ladder::{self, Ladder};
 use super::linear::Light;
-use super::measures;
+use super::measures::{self, Measures};
 use super::plate::{PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, plate};
 use super::sniff::sniff;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -45,6 +45,8 @@ pub struct Developed {
     pub screen: Option<Plate>,
     /// Only if it was asked for.
     pub ladder: Option<Ladder>,
+    /// What the pixels say of the photo; nothing if there is a fault.
+    pub measures: Option<Measures>,
 }
 
 impl Developed {
@@ -54,6 +56,7 @@ impl Developed {
             print: None,
             screen: None,
             ladder: None,
+            measures: None,
         }
     }
 }
@@ -170,7 +173,7 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         let crop = given.unwrap_or_else(|| Crop::assumed(photo, ask.began));
         ladder::read(&light, photo, &crop, given.is_none())
     });
-    facts.measures = Some(measures::of(&light, photo, given.as_ref()));
+    let measures = measures::of(&light, photo, given.as_ref());
     let print = plate(&light, PRINT_QUALITY);
     let screen = plate(&light.shrunk(SCREEN_EDGE), SCREEN_QUALITY);
     Developed {
@@ -178,6 +181,7 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         print: Some(print),
         screen: Some(screen),
         ladder,
+        measures: Some(measures),
     }
 }
 

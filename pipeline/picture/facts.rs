@@ -3,7 +3,6 @@
 //! Only types and their sentences; how each fact is found stands in the neighbouring files.
 
 use super::crop::CornerTrouble;
-use super::measures::Measures;
 use serde::Serialize;
 use std::fmt;
 
@@ -75,8 +74,6 @@ pub struct PhotoFacts {
     pub private: Private,
     /// When it was taken, as EXIF says: `2026-06-21T14:05:09`, with `+02:00` where the zone is known.
     pub taken: Option<String>,
-    /// What its pixels say of it, once they were decoded.
-    pub measures: Option<Measures>,
     /// Why there are no plates, if there are none.
     pub fault: Option<Fault>,
     /// What a check may wish to say of a photo that can be used.
@@ -97,7 +94,6 @@ impl PhotoFacts {
             },
             private: Private::default(),
             taken: None,
-            measures: None,
             fault: None,
             notes: Vec::new(),
         }
