@@ -23,7 +23,6 @@ fn asked(corners: Option<Corners>) -> Ask {
 
 fn measures(bytes: &[u8], corners: Option<Corners>) -> Measures {
     develop(bytes, &asked(corners))
-        .facts
         .measures
         .expect("the photo was decoded")
 }

@@ -17,7 +17,7 @@ pub struct Example {
     /// `pieces/p/notes.md`; empty where there is none.
     pub notes: &'static str,
     /// Photographs of `p` by their path below `photos/`; where none is named, `front.jpg` and
-    /// `back.jpg` lie there.
+    /// `back.jpg` lie there. `back.jpg` lies there too where `piece` lists no photographs of its own.
     pub photos: &'static [(&'static str, Seen)],
     /// Further files by their path in the archive.
     pub more: &'static [(&'static str, &'static str)],
@@ -116,7 +116,14 @@ impl Example {
             return BTreeMap::from([named("front.jpg"), named("back.jpg")]);
         }
         let sight = |(file, seen): &(&str, Seen)| (file.to_string(), seen.sight());
-        self.photos.iter().map(sight).collect()
+        let mut sights: BTreeMap<String, Sight> = self.photos.iter().map(sight).collect();
+        if !self.piece.contains("photos:") {
+            // The plain archive lists its back, too.
+            sights
+                .entry("back.jpg".to_string())
+                .or_insert_with(|| Seen::Upright(FRONT.0, FRONT.1).sight());
+        }
+        sights
     }
 }
 

@@ -224,6 +224,7 @@ fn one(
         screen,
         thumb,
         ladder,
+        measures,
     } = develop(&bytes, ask);
     let plates = print
         .zip(screen)
@@ -235,7 +236,7 @@ fn one(
             screen: screen.jpeg,
             thumb: thumb.jpeg,
         });
-    let sight = sight(&facts, ladder.as_ref());
+    let sight = sight(&facts, measures.as_ref(), ladder.as_ref());
     let ladder = ladder.map(|l| l.to_svg(LADDER_MM.0, LADDER_MM.1));
     let print = Print {
         file: photo.file.value.clone(),

@@ -1,10 +1,14 @@
 //! What a photograph's facts mean to the checks: the pictures' own words turned into the record's.
 
-use crate::picture::{Fault, Ladder, Note, PhotoFacts, ProfileFound, Treatment};
+use crate::picture::{Fault, Ladder, Measures, Note, PhotoFacts, ProfileFound, Treatment};
 use crate::record::{Looks, Shade, Sight, Trouble};
 
 /// What the checks may know of a photograph, and the colours read from it with the ladder.
-pub(super) fn sight(facts: &PhotoFacts, ladder: Option<&Ladder>) -> Sight {
+pub(super) fn sight(
+    facts: &PhotoFacts,
+    measures: Option<&Measures>,
+    ladder: Option<&Ladder>,
+) -> Sight {
     let private = facts.private;
     let mut carried = Vec::new();
     for (there, what) in [
@@ -28,7 +32,7 @@ pub(super) fn sight(facts: &PhotoFacts, ladder: Option<&Ladder>) -> Sight {
             _ => None,
         }),
         colour: colour(facts),
-        looks: facts.measures.map(|m| Looks {
+        looks: measures.map(|m| Looks {
             across: m.across,
             spread: m.spread,
             burnt: m.burnt,

@@ -11,7 +11,7 @@ use super::exif;
 use super::facts::{Fault, Format, Note, PhotoFacts, Size, Treatment};
 use super::ladder::{self, Ladder};
 use super::linear::Light;
-use super::measures;
+use super::measures::{self, Measures};
 use super::plate::{
     PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, THUMB_EDGE, THUMB_QUALITY, plate,
 };
@@ -53,6 +53,8 @@ pub struct Developed {
     pub thumb: Option<Plate>,
     /// Only if it was asked for.
     pub ladder: Option<Ladder>,
+    /// What the pixels say of the photo; nothing if there is a fault.
+    pub measures: Option<Measures>,
 }
 
 impl Developed {
@@ -63,6 +65,7 @@ impl Developed {
             screen: None,
             thumb: None,
             ladder: None,
+            measures: None,
         }
     }
 }
@@ -194,7 +197,7 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         (None, Some(crop)) => ladder::read(&light, photo, &crop, false),
         (None, None) => ladder::read(&light, photo, &Crop::assumed(photo, ask.began), true),
     });
-    facts.measures = Some(measures::of(&light, photo, given.as_ref()));
+    let measures = measures::of(&light, photo, given.as_ref());
     let shown = squared.as_ref().unwrap_or(&light);
     let print = plate(shown, PRINT_QUALITY);
     let for_screen = shown.shrunk(SCREEN_EDGE);
@@ -206,6 +209,7 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         screen: Some(screen),
         thumb: Some(thumb),
         ladder,
+        measures: Some(measures),
     }
 }
 

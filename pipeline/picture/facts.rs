@@ -3,7 +3,6 @@
 //! Only types and their sentences; how each fact is found stands in the neighbouring files.
 
 use super::crop::CornerTrouble;
-use super::measures::Measures;
 use serde::Serialize;
 use std::fmt;
 
@@ -77,8 +76,6 @@ pub struct PhotoFacts {
     pub taken: Option<String>,
     /// The focal length as EXIF states it for film of 36 × 24 mm, millimetres (CIPA DC-008, tag 0xA405).
     pub focal_35mm: Option<u32>,
-    /// What its pixels say of it, once they were decoded.
-    pub measures: Option<Measures>,
     /// Why there are no plates, if there are none.
     pub fault: Option<Fault>,
     /// What a check may wish to say of a photo that can be used.
@@ -100,7 +97,6 @@ impl PhotoFacts {
             private: Private::default(),
             taken: None,
             focal_35mm: None,
-            measures: None,
             fault: None,
             notes: Vec::new(),
         }

@@ -13,6 +13,7 @@ pub const CHECK: Check = Check {
           but no paper shows it. A camera's raw file beside a listed photograph of the same name \
           needs no listing.",
     bad: Example {
+        piece: "photos: [{file: front.jpg, view: front, alt: Bands}]",
         photos: &[
             ("front.jpg", Seen::Upright(4980, 3642)),
             ("back.jpg", Seen::Upright(4980, 3642)),
