@@ -13,8 +13,10 @@ mod crop;
 mod curve;
 mod decode;
 mod develop;
+mod edges;
 mod exif;
 mod facts;
+mod find;
 mod homography;
 mod jpeg;
 mod jpeg_pixels;
@@ -28,12 +30,14 @@ mod square;
 mod srgb;
 mod structure;
 mod tiff;
+mod wall;
 
 pub use crop::{CornerTrouble, Side};
-pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, look};
+pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, find_corners, look};
 pub use facts::{
     ColourFacts, Fault, Format, Note, PhotoFacts, Private, ProfileFound, Size, Treatment,
 };
+pub use find::{FoundCorners, NotFound, Sureness};
 pub use ladder::{BANDS, Band, Ladder, Strip};
 pub use oklab::Oklab;
 pub use plate::{PRINT_EDGE, Plate, SCREEN_EDGE};
