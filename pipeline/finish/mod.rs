@@ -2,6 +2,7 @@
 //! the stages together, piece by piece, and does nothing that a stage does itself. A fault in one
 //! piece does not stop the others; a stop is heard between steps.
 
+mod corners;
 mod darkroom;
 mod inputs;
 mod parcel;
@@ -11,6 +12,7 @@ mod sights;
 mod stamp;
 mod survey;
 
+pub use corners::{Proposal, propose};
 pub use parcel::BundleState;
 pub use survey::{Survey, survey};
 
