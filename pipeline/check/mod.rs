@@ -26,6 +26,7 @@ mod files {
 mod materials {
     pub mod animal_part;
     pub mod fibre_shares;
+    pub mod no_amount;
     pub mod no_count;
     pub mod no_fibre;
     pub mod ornament_counted;
@@ -53,6 +54,7 @@ mod hanging {
     pub mod bar_does_not_fit;
     pub mod bar_overstressed;
     pub mod bar_sags;
+    pub mod bracket_in_sleeve;
     pub mod bracket_off_bar;
     pub mod centre_outside;
     pub mod hold_down_bracket;
@@ -207,6 +209,7 @@ pub const CHECKS: &[&Check] = &[
     &materials::fibre_shares::CHECK,
     &materials::no_fibre::CHECK,
     &materials::no_count::CHECK,
+    &materials::no_amount::CHECK,
     &materials::weighed_backwards::CHECK,
     &materials::ornament_counted::CHECK,
     &materials::virgin_wool::CHECK,
@@ -228,6 +231,7 @@ pub const CHECKS: &[&Check] = &[
     &loom::warp_too_short::CHECK,
     &hanging::slits_open::CHECK,
     &hanging::bracket_off_bar::CHECK,
+    &hanging::bracket_in_sleeve::CHECK,
     &hanging::one_bracket::CHECK,
     &hanging::centre_outside::CHECK,
     &hanging::hold_down_bracket::CHECK,

@@ -29,7 +29,10 @@ pub(super) fn run(screen: &Screen, archive: &Archive, only: &[String], figure: &
             .iter()
             .flat_map(|(_, _, e)| e.iter().map(|e| e.name.as_str()))
     };
-    if figure != "all" && !known().any(|name| name == figure) {
+    // `mass` asks for everything under it.
+    let group = format!("{}.", figure.trim_end_matches('.'));
+    let whole = !known().any(|name| name == figure) && known().any(|n| n.starts_with(&group));
+    if figure != "all" && !whole && !known().any(|name| name == figure) {
         let hint = nearest(figure, known()).map_or_else(
             || "`--explain all` prints every figure there is".to_string(),
             |near| format!("did you mean `{near}`? `--explain all` prints every figure there is"),
@@ -39,7 +42,9 @@ pub(super) fn run(screen: &Screen, archive: &Archive, only: &[String], figure: &
         return Exit::Failed;
     }
     if screen.json {
-        let wanted = |e: &&Entry| figure == "all" || e.name == figure;
+        let wanted = |e: &&Entry| {
+            figure == "all" || e.name == figure || (whole && e.name.starts_with(&group))
+        };
         let pieces: Vec<Value> = reckoned
             .iter()
             .map(|(slug, piece, entries)| {
@@ -53,9 +58,10 @@ pub(super) fn run(screen: &Screen, archive: &Archive, only: &[String], figure: &
     }
     for (slug, piece, entries) in &reckoned {
         let heading = format!("{} · {}", screen.strong(slug), safe(&piece.title.value));
-        if figure == "all" {
+        if figure == "all" || whole {
             let lines: Vec<String> = entries
                 .iter()
+                .filter(|e| figure == "all" || e.name.starts_with(&group))
                 .map(|e| format!("  {:32} {}", e.name, safe(&e.said())))
                 .collect();
             screen.say(&format!("{heading}\n\n{}\n", lines.join("\n")));

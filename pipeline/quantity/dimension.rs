@@ -50,7 +50,7 @@ macro_rules! dimension {
 dimension!(
     /// A length. The inch is 25.4 mm exactly (international yard and pound agreement, 1959).
     Length, "a length", "`121.4 cm` or `56 1/8 in`",
-    ["mm" => 1.0, "cm" => 10.0, "m" => 1000.0, "in" => 25.4, "ft" => 304.8]
+    ["mm" => 1.0, "cm" => 10.0, "m" => 1000.0, "in" => 25.4, "ft" => 304.8, "yd" => 914.4]
 );
 impl Length {
     /// Millimetres.

@@ -1,6 +1,6 @@
 //! A reading: a quantity together with the precision and the words it was written with.
 
-use super::dimension::{ALL_KINDS, Dimension, Length};
+use super::dimension::{ALL_KINDS, Dimension, Length, Mass};
 use super::error::{ErrorKind, QuantityError};
 use super::number::{Number, split_number};
 
@@ -35,7 +35,19 @@ impl<D: Dimension> Reading<D> {
             ));
         }
         let (value, half) = if D::WHAT == Length::WHAT && text.contains("ft") {
-            feet_and_inches(text)?
+            two_units::<Length>(
+                text,
+                ("ft", "in"),
+                12.0 * 25.4,
+                "write it as `4 ft 8 1/8 in`, the inches under 12",
+            )?
+        } else if D::WHAT == Mass::WHAT && text.contains("lb") {
+            two_units::<Mass>(
+                text,
+                ("lb", "oz"),
+                453.592_37,
+                "write it as `5 lb 15 oz`, the ounces under 16",
+            )?
         } else {
             let (number, unit) = split_number(text);
             single::<D>(text, number, unit)?
@@ -80,23 +92,29 @@ fn single<D: Dimension>(text: &str, number: &str, unit: &str) -> Result<(f64, f6
     }
 }
 
-fn feet_and_inches(text: &str) -> Result<(f64, f64), QuantityError> {
-    let (feet, rest) = text.split_once("ft").unwrap_or((text, ""));
-    let feet = single::<Length>(text, feet.trim(), "ft")?;
+/// Feet and inches, pounds and ounces: the smaller unit under one of the larger.
+fn two_units<D: Dimension>(
+    text: &str,
+    (larger, smaller): (&str, &str),
+    one: f64,
+    remedy: &str,
+) -> Result<(f64, f64), QuantityError> {
+    let (whole, rest) = text.split_once(larger).unwrap_or((text, ""));
+    let whole = single::<D>(text, whole.trim(), larger)?;
     let rest = rest.trim();
     if rest.is_empty() {
-        return Ok(feet);
+        return Ok(whole);
     }
     let (number, unit) = split_number(rest);
-    let inches = single::<Length>(text, number, unit)?;
-    if unit != "in" || inches.0 >= 12.0 * 25.4 {
+    let part = single::<D>(text, number, unit)?;
+    if unit != smaller || part.0 >= one {
         return Err(QuantityError::new(
             ErrorKind::Unreadable,
-            format!("`{text}` is not feet and inches"),
-            "write it as `4 ft 8 1/8 in`, the inches under 12",
+            format!("`{text}` is not `{larger}` and `{smaller}`"),
+            remedy,
         ));
     }
-    Ok((feet.0 + inches.0, inches.1))
+    Ok((whole.0 + part.0, part.1))
 }
 
 fn with_each_unit<D: Dimension>(number: &str) -> String {
@@ -217,6 +235,7 @@ mod tests {
             ("4 ft 8 1/8 in", 1425.575),
             ("2 ft", 609.6),
             ("1.2 m", 1200.0),
+            ("2 yd", 1828.8),
         ] {
             assert!((mm(text) - want).abs() < 1e-9, "{text}");
         }
@@ -258,6 +277,16 @@ mod tests {
         assert!(e.remedy.contains("`4 kg`"), "{}", e.remedy);
         let e = Reading::<Hours>::parse("5 hrs").unwrap_err();
         assert!(e.remedy.contains("`5 h`"), "{}", e.remedy);
+    }
+
+    #[test]
+    fn pounds_and_ounces_are_read_together() {
+        // Source, published: 1 lb = 453.59237 g exactly, 16 oz (agreement of 1959).
+        let g = |t: &str| Reading::<Mass>::parse(t).unwrap().value.g();
+        assert!((g("5 lb 15 oz") - 5.9375 * 453.592_37).abs() < 1e-9);
+        assert!((g("1 lb 2 1/2 oz") - 1.156_25 * 453.592_37).abs() < 1e-9);
+        assert!((g("5.95 lb") - 5.95 * 453.592_37).abs() < 1e-9);
+        assert!(Reading::<Mass>::parse("1 lb 17 oz").is_err());
     }
 
     #[test]

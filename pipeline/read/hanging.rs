@@ -142,6 +142,7 @@ fn off_centre(text: &str) -> Result<OffCentre, QuantityError> {
     let number = text.get(..at).unwrap_or(text);
     let by = Reading::<Length>::parse(number)?;
     Ok(OffCentre {
+        u: by.standard_uncertainty(),
         by: by.value * sign,
         text: text.to_string(),
     })

@@ -99,9 +99,9 @@ fn amount(text: &str) -> Result<AmountRead, QuantityError> {
     above_zero::<Mass>(text)
         .map(AmountRead::Mass)
         .or_else(|error| {
-            let length = above_zero::<Length>(text).map(AmountRead::Length);
+            // A length as reeled off, or what is wrong with it.
             if error.kind == ErrorKind::WrongUnit {
-                length.or(Err(error))
+                above_zero::<Length>(text).map(AmountRead::Length)
             } else {
                 Err(error)
             }

@@ -3,15 +3,32 @@
 use super::fields::Fields;
 use super::kinds;
 use super::packing::within;
-use crate::quantity::QuantityError;
-use crate::record::{Air, Care, Display, Lit, Measured, Show};
+use crate::quantity::{Length, QuantityError, Reading};
+use crate::record::{Air, At, Care, Display, Lit, Measured, Show};
+
+/// A tape read in eighths gives `36 3/8 in` and `36 1/2 in`: of lengths in inches written side by side the
+/// finest fraction tells how all of them were read.
+fn read_alike(lists: &mut [&mut [At<Reading<Length>>]]) {
+    let inches = |r: &Reading<Length>| r.text.ends_with("in") && !r.text.contains(['.', ',']);
+    let all = lists.iter().flat_map(|list| list.iter());
+    let finest = all
+        .filter(|r| inches(&r.value))
+        .map(|r| r.value.half_place)
+        .reduce(|a, b| if b < a { b } else { a });
+    for reading in lists.iter_mut().flat_map(|list| list.iter_mut()) {
+        if let Some(finest) = finest.filter(|_| inches(&reading.value)) {
+            reading.value.half_place = finest;
+        }
+    }
+}
 
 pub(super) fn measured(mut f: Fields) -> Option<Measured> {
-    let height = f.readings("height");
-    let height = f.needed("height", (!height.is_empty()).then_some(height), "121.4 cm");
-    let width = f.readings("width");
-    let width = f.needed("width", (!width.is_empty()).then_some(width), "166.0 cm");
+    let mut height = f.readings("height");
+    let mut width = f.readings("width");
     let mut diagonals = f.readings("diagonals");
+    read_alike(&mut [&mut height, &mut width, &mut diagonals]);
+    let height = f.needed("height", (!height.is_empty()).then_some(height), "121.4 cm");
+    let width = f.needed("width", (!width.is_empty()).then_some(width), "166.0 cm");
     let pair = match (diagonals.pop(), diagonals.pop(), diagonals.len()) {
         (Some(q), Some(p), 0) => Some([p, q]),
         (None, ..) => None,

@@ -1,5 +1,5 @@
 //! The reckoning: every figure that follows from what the weaver declared. Pure arithmetic, one file
-//! per subject; each formula names its source. Nothing here opens a file or judges the record.
+//! per subject; each formula names its source. Nothing here opens a file; findings are made in `check`.
 
 mod care;
 mod caution;

@@ -16,26 +16,37 @@ pub fn sheet(piece: &Piece, entries: &[Entry], name: &str) -> Option<String> {
         return None;
     }
     let mut out = String::new();
+    let mut cautioned: Vec<&str> = Vec::new();
     for (i, entry) in order.iter().enumerate() {
         match i {
             0 => {}
             1 => out.push_str("\nwhere\n\n"),
             _ => out.push('\n'),
         }
-        out.push_str(&block(entry));
+        // A caution once said stands for the whole sheet.
+        let caution = entry.caution.as_deref().filter(|c| !cautioned.contains(c));
+        cautioned.extend(caution);
+        out.push_str(&block(entry, caution));
     }
     if !written.is_empty() {
         out.push_str("\nas written\n\n");
-        let widest = written.iter().map(|(n, _)| n.chars().count()).max();
-        for (field, text) in &written {
+        let (told, named): (Vec<_>, Vec<_>) = written.iter().partition(|(_, t)| !t.is_empty());
+        let widest = told.iter().map(|(n, _)| n.chars().count()).max();
+        for (field, text) in &told {
             let width = widest.unwrap_or(0);
             out.push_str(&format!("  {field:width$}  {text}\n"));
+        }
+        // What is too long to set out here is named alone.
+        let named: Vec<&str> = named.iter().map(|(field, _)| field.as_str()).collect();
+        if !named.is_empty() {
+            let label = if told.is_empty() { "in" } else { "and in" };
+            out.push_str(&wrapped(label, &named.join(", "))[2..]);
         }
     }
     Some(out)
 }
 
-fn block(entry: &Entry) -> String {
+fn block(entry: &Entry, caution: Option<&str>) -> String {
     let mut out = format!("  {}: {}\n", entry.name, entry.what);
     let mut line = |label: &str, text: &str| {
         if !text.is_empty() {
@@ -46,7 +57,7 @@ fn block(entry: &Entry) -> String {
     line("by", &entry.formula);
     line("so", &entry.worked);
     line("source", &entry.source);
-    line("caution", entry.caution.as_deref().unwrap_or(""));
+    line("caution", caution.unwrap_or(""));
     out
 }
 
@@ -128,6 +139,11 @@ fn words_of(piece: &Piece, field: &str) -> Vec<(String, String)> {
         "measured.thickness" => text(&m.thickness),
         "measured.mass" => text(&m.mass),
         "top" => Some(piece.top().word().to_string()),
+        part if part.starts_with("parts.") && part.ends_with(".used") => {
+            let name = part.trim_start_matches("parts.").trim_end_matches(".used");
+            let part = piece.parts.iter().find(|p| p.name.value == name);
+            part.and_then(|p| text(&p.used))
+        }
         "finishing.slits" | "parts.heading" => super::hang::written(piece, plain),
         _ if plain.starts_with("hanging.") => super::hang::written(piece, plain),
         "weft" => {

@@ -34,6 +34,7 @@ pub struct Web {
     /// Whether the warp goes round nails or pegs without being cut.
     pub continuous: bool,
     sideways: bool,
+    tails: Option<f64>,
     ends_from: Vec<&'static str>,
 }
 
@@ -128,6 +129,7 @@ impl Web {
                 .as_ref()
                 .is_some_and(|k| k.to_lowercase().contains("continuous")),
             sideways,
+            tails: tails.as_ref().map(|t| t.value.mm()),
         }
     }
 
@@ -142,7 +144,7 @@ impl Web {
                         if given {
                             "as counted"
                         } else {
-                            "sett × width in the loom"
+                            "sett × width in the loom, to whole ends; half an end either way is left open, the sett counts as exact"
                         },
                         "",
                     )
@@ -163,11 +165,17 @@ impl Web {
                     "mm",
                 )
                 .by(
-                    "woven height + both hems + 2 × tied ends",
+                    if self.tails.is_some() {
+                        "woven height + both hems + 2 × tails"
+                    } else {
+                        "woven height + both hems (no tails are given)"
+                    },
                     format!(
-                        "{} + {} mm and the tied ends, where they are given = {} mm",
+                        "{} + {}{} mm = {} mm",
                         significant(self.woven.map_or(0.0, Length::mm), 6),
                         significant(self.hems.mm(), 6),
+                        self.tails
+                            .map_or(String::new(), |t| format!(" + 2 × {}", significant(t, 4))),
                         significant(end.value.mm(), 6)
                     ),
                 )

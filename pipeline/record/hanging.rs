@@ -164,6 +164,8 @@ pub enum BarShape {
 pub struct OffCentre {
     /// How far; above zero to the right, seen from the front.
     pub by: Length,
+    /// The standard uncertainty that the writing implies (GUM 4.3.7).
+    pub u: Length,
     /// As written.
     pub text: String,
 }

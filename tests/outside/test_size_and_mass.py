@@ -137,8 +137,8 @@ def test_web_and_mass_are_as_sure_as_the_uncertainties_package_has_it(reckon):
         end = v["woven"] + v["hem"] + finish
         warp = ends * end / 100 * tex / 1e6 * nominal
         strung = ends * v["strung"] / 100 * tex / 1e6 * nominal
-        weft = v["used"] + (v["before"] - v["after"]) / 1000
-        whole = warp + weft + ufloat(0, 0.02 * weft.n)
+        weft = (v["used"] + (v["before"] - v["after"]) / 1000) * ufloat(1, 0.02)
+        whole = warp + weft
         for name, want in {
             "web.draw-in": 100 * (1 - v["across"] / v["width"]),
             "web.take-up": 100 * (1 - v["height"] / v["woven"]),

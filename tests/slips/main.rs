@@ -94,14 +94,13 @@ fn the_slip_that_was_made_is_named_first() {
                 if let Some(slip) = found.first().and_then(|c| c.slips.first()) {
                     *tally.instead.entry(slip.kinds[0]).or_insert(0) += 1;
                 }
-                if std::env::var("SHOW").is_ok() {
-                    println!("{seed} {planted:?} rank {other:?}: {:?}", found[0].said);
-                    for s in &found[0].slips {
-                        println!(
-                            "    {:.2} {:?} {} {}",
-                            s.likelihood, s.kinds, s.field, s.words
-                        );
-                    }
+                // Captured unless asked for with --nocapture.
+                println!(
+                    "{seed} {:?} {} {}: at {other:?}; {:?}",
+                    planted.kind, planted.field, planted.change, found[0].said
+                );
+                for s in &found[0].slips {
+                    println!("    {:.2} {:?} {}", s.likelihood, s.kinds, s.words);
                 }
             }
         }

@@ -3,8 +3,9 @@
 use super::reckoned::{on_brackets, section_place};
 use crate::check::words::plain;
 use crate::check::{Check, Example, Rule, Subject};
-use crate::reckon::hang::SEEN;
-use crate::record::{Finding, FindingKind};
+use crate::reckon::Size;
+use crate::reckon::hang::{Chosen, SEEN};
+use crate::record::{Finding, FindingKind, Support};
 
 const KIND: FindingKind = FindingKind::warning("bar-sags");
 
@@ -38,17 +39,20 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
         return;
     }
     let sag = held.lasting.1.abs();
+    // In a sleeve brackets stand at the ends alone.
+    let sleeve = Chosen::of(subject.piece, Size::of(subject.piece).width.value.mm()).support
+        == Some(Support::Sleeve);
     let better = match &bar.best {
-        Some((at, sag)) => format!(
-            "; with {} brackets at {} it would sag {} mm at first",
+        Some((at, sag)) if !sleeve => format!(
+            "; with {} brackets at {} it would sag {} mm in time",
             at.len(),
             at.iter()
                 .map(|x| format!("{} cm", plain((x / 10.0 * 10.0).round() / 10.0)))
                 .collect::<Vec<_>>()
                 .join(", "),
-            plain(*sag)
+            plain(*sag * bar.material.creep.1)
         ),
-        None => String::new(),
+        _ => String::new(),
     };
     findings.push(KIND.at(
         place,
@@ -59,6 +63,10 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
             plain(sag),
             plain((held.sag_at).round() / 10.0)
         ),
-        format!("take a higher or stiffer section, or other brackets{better}"),
+        if sleeve {
+            "take a higher or stiffer section".to_string()
+        } else {
+            format!("take a higher or stiffer section, or other brackets{better}")
+        },
     ));
 }

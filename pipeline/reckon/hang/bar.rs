@@ -6,6 +6,7 @@ use super::load::{GRAVITY, Load};
 use super::materials::{Material, material};
 use super::places;
 use super::section::Section;
+use crate::quantity::{Length, Reading};
 use crate::reckon::Uncertain;
 use crate::record::{BarShape, Hanging};
 
@@ -77,7 +78,7 @@ pub struct Held {
 pub struct Stretch {
     /// Its length, mm.
     pub length: f64,
-    /// The most lasting sag in it, mm, either way.
+    /// The most lasting sag in it, mm: either way in a span, downwards at an end.
     pub sag: f64,
     /// The most it should be, mm.
     pub limit: f64,
@@ -113,6 +114,7 @@ impl HungBar {
             _ => at.clone(),
         };
         hung.held = hung.on(load, &places, !at.is_empty());
+        hung.doubt(load, hanging);
         let limits = |n: usize| {
             let (best, _) = hung.best_places(load, n)?;
             let worst = hung.on(load, &best, false)?.worst;
@@ -120,6 +122,80 @@ impl HungBar {
         };
         hung.needed = (2..=places::MOST).find_map(limits);
         Some(hung)
+    }
+
+    /// Adds what bar length, bracket places and centre of mass as written leave open: each is moved by its
+    /// standard uncertainty either way and everything is reckoned again (GUM 5.1.3, note 2: slopes by
+    /// differences). The section counts as it is written.
+    fn doubt(&mut self, load: &Load, hanging: &Hanging) {
+        let Some(held) = &self.held else { return };
+        let mut moved: Vec<(String, HungBar, HungBar)> = Vec::new();
+        let u = |r: &Reading<Length>| r.standard_uncertainty().mm();
+        let solved = |bar: &HungBar, load: &Load, at: &[f64]| {
+            let mut bar = bar.clone();
+            bar.held = bar.on(load, at, held.given);
+            bar
+        };
+        let bar = hanging.bar.as_ref().and_then(|b| b.length.as_ref());
+        if let Some(length) = bar {
+            let with = |step: f64| {
+                let mut bar = self.clone();
+                bar.length += step;
+                bar.weight = self.weight.times(bar.length / self.length);
+                solved(&bar, load, &held.at)
+            };
+            let u = u(&length.value);
+            moved.push(("hanging.bar.length".to_string(), with(u), with(-u)));
+        }
+        let mut brackets: Vec<&Reading<Length>> =
+            hanging.brackets.iter().map(|b| &b.value).collect();
+        brackets.sort_by(|a, b| a.value.mm().total_cmp(&b.value.mm()));
+        if held.given && brackets.len() == held.at.len() {
+            for (i, bracket) in brackets.iter().enumerate() {
+                let with = |step: f64| {
+                    let mut at = held.at.clone();
+                    at[i] += step;
+                    solved(self, load, &at)
+                };
+                let u = u(bracket);
+                moved.push((format!("hanging.brackets[{i}]"), with(u), with(-u)));
+            }
+        }
+        if let Some(centre) = &hanging.centre_of_mass {
+            let with = |step: f64| {
+                let mut load = load.clone();
+                load.off_centre += step;
+                solved(self, &load, &held.at)
+            };
+            let u = centre.value.u.mm();
+            moved.push(("hanging.centre_of_mass".to_string(), with(u), with(-u)));
+        }
+        let widened = |x: &Uncertain, of: &dyn Fn(&HungBar) -> Option<f64>| {
+            let mut x = x.clone();
+            for (name, more, less) in &moved {
+                if let (Some(more), Some(less)) = (of(more), of(less)) {
+                    let one = Uncertain::input(0.0, 1.0, name.as_str());
+                    x = Uncertain::derived(x.value, &[(&x, 1.0), (&one, (more - less) / 2.0)]);
+                }
+            }
+            x
+        };
+        let reactions = held
+            .reactions
+            .iter()
+            .enumerate()
+            .map(|(k, r)| widened(r, &|b| b.held.as_ref()?.reactions.get(k).map(|r| r.value)))
+            .collect();
+        let sag = widened(&held.sag, &|b| Some(b.held.as_ref()?.sag.value));
+        let stress = widened(&held.stress, &|b| Some(b.held.as_ref()?.stress.value));
+        let weight = widened(&self.weight, &|b| Some(b.weight.value));
+        self.held = Some(Held {
+            reactions,
+            sag,
+            stress,
+            ..held.clone()
+        });
+        self.weight = weight;
     }
 
     /// A bar that is held nowhere yet.
@@ -256,7 +332,12 @@ fn stretches(bent: &Bent, creep: f64) -> Vec<Stretch> {
         .filter(|(_, _, l)| *l > 0.0)
         .map(|(from, to, l)| Stretch {
             length: l,
-            sag: (creep * bent.widest_sag(from, to).value).abs(),
+            // An end that the load tips up is no sag.
+            sag: if from == 0.0 || to == length {
+                (creep * bent.most_sag(from, to).value).max(0.0)
+            } else {
+                (creep * bent.widest_sag(from, to).value).abs()
+            },
             limit: (l * LIMIT.0).min(LIMIT.1),
         })
         .collect()

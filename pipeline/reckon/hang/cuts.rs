@@ -8,6 +8,9 @@ use crate::record::Support;
 /// Institute, Notes 13/4, older edition, 20 mm shorter in all).
 const WIDE: f64 = 500.0;
 
+/// How far a bar looks out of its sleeve at each end, mm (own rule: a bracket's width).
+pub const LOOKS_OUT: f64 = 25.0;
+
 /// One length to cut.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cut {
@@ -27,13 +30,26 @@ pub struct Cut {
 
 const BOTH: &str = "American Tapestry Alliance, article on hanging (50 mm shorter in all); Canadian Conservation Institute, Notes 13/4 (20 mm shorter)";
 
-/// The lengths to cut for a piece so wide, mm; those that would be nothing are left out.
-pub(super) fn cuts(support: Support, width: f64, tape: f64) -> Vec<Cut> {
-    let (less, other) = if width >= WIDE {
+/// How much shorter than the piece is wide, mm: as one source has it, and as the other.
+fn less(width: f64) -> (f64, f64) {
+    if width >= WIDE {
         (50.0, 20.0)
     } else {
         (20.0, 50.0)
-    };
+    }
+}
+
+/// The length of a sleeve, mm, for a piece so wide on a bar so long (the one advised where none is
+/// written); the bar lies with its middle at the piece's.
+pub fn sleeve(width: f64, bar: Option<f64>) -> f64 {
+    let short = width - less(width).0;
+    (bar.unwrap_or(short) - 2.0 * LOOKS_OUT).min(short)
+}
+
+/// The lengths to cut for a piece so wide, mm; those that would be nothing are left out. `bar` is the
+/// bar's length where one is written.
+pub(super) fn cuts(support: Support, width: f64, tape: f64, bar: Option<f64>) -> Vec<Cut> {
+    let (less, other) = less(width);
     let short = width - less;
     let mm = |x: f64| significant(x, 6);
     let take = |name, what: &str, length: f64, formula: &str, source| Cut {
@@ -94,13 +110,21 @@ pub(super) fn cuts(support: Support, width: f64, tape: f64) -> Vec<Cut> {
             webbing("webbing along the top of the back"),
         ],
         Support::Sleeve => vec![
-            take(
-                "sleeve-cut",
-                "sleeve, finished: its bar looks out at both ends for the brackets",
-                short - 50.0,
-                "bar's length − 25 mm at each end",
-                "own rule",
-            ),
+            Cut {
+                worked: format!(
+                    "{} and {} → {}",
+                    mm(bar.unwrap_or(short)),
+                    mm(width),
+                    mm(sleeve(width, bar))
+                ),
+                ..take(
+                    "sleeve-cut",
+                    "sleeve, finished: its bar looks out at both ends for the brackets",
+                    sleeve(width, bar),
+                    "bar's length − 25 mm at each end, and no longer than what is cut for a piece so wide",
+                    "own rule",
+                )
+            },
             take(
                 "bar-cut",
                 "bar or batten in the sleeve, shorter than the piece so that it is not seen",
@@ -117,7 +141,16 @@ pub(super) fn cuts(support: Support, width: f64, tape: f64) -> Vec<Cut> {
             "own rule",
         )],
     };
-    all.into_iter().filter(|c| c.length > 0.0).collect()
+    let advised = |mut c: Cut| {
+        if let (Some(bar), "bar-cut") = (bar, c.name) {
+            c.what = format!("{}, as advised; the one written is {} mm", c.what, mm(bar));
+        }
+        c
+    };
+    all.into_iter()
+        .filter(|c| c.length > 0.0)
+        .map(advised)
+        .collect()
 }
 
 #[cfg(test)]
@@ -125,7 +158,7 @@ mod tests {
     use super::*;
 
     fn cut(support: Support, width: f64, name: &str) -> Option<f64> {
-        cuts(support, width, 50.0)
+        cuts(support, width, 50.0, None)
             .iter()
             .find(|c| c.name == name)
             .map(|c| c.length)
@@ -155,7 +188,11 @@ mod tests {
     #[test]
     fn nothing_is_cut_to_less_than_nothing() {
         for support in Support::ALL {
-            assert!(cuts(support.1, 15.0, 50.0).iter().all(|c| c.length > 0.0));
+            assert!(
+                cuts(support.1, 15.0, 50.0, None)
+                    .iter()
+                    .all(|c| c.length > 0.0)
+            );
         }
     }
 }

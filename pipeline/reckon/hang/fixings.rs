@@ -51,7 +51,7 @@ impl Fixings {
         hanging: Option<&Hanging>,
         bar: Option<&HungBar>,
         chosen: &Chosen,
-        thickness: f64,
+        thickness: &Uncertain,
     ) -> Fixings {
         let total = match bar {
             Some(bar) => &load.weight + &bar.weight,
@@ -74,11 +74,12 @@ impl Fixings {
             .clone();
         let on_wall = matches!(chosen.support, Some(Support::HookAndLoop | Support::Batten));
         let pull = bar.filter(|_| on_wall).map(|bar| {
-            let (out, arm) = (bar.section.thick + thickness / 2.0, bar.section.high / 2.0);
+            let out = &Uncertain::exact(bar.section.thick) + &thickness.times(0.5);
+            let arm = bar.section.high / 2.0;
             Pull {
-                out,
+                out: out.value,
                 arm,
-                pull: total.times(out / arm),
+                pull: (&total * &out).times(1.0 / arm),
             }
         });
         Fixings {

@@ -74,7 +74,7 @@ impl Load {
         .caution(OVERHEAD);
         let line = Entry::uncertain(
             "hanging.line-load",
-            "weight on each metre of the top edge",
+            "weight on each metre of the greatest width",
             &self.line,
             "N/m",
         )

@@ -18,7 +18,7 @@ mod support;
 mod written;
 
 pub use bar::{Held, HungBar, SEEN, Stretch};
-pub use cuts::Cut;
+pub use cuts::{Cut, sleeve};
 pub use fixings::{FACTOR, Fixings, Pull};
 pub use load::{GRAVITY, Load, uneven};
 pub use materials::{Material, material};
@@ -28,7 +28,7 @@ pub use slits::Slits;
 pub use support::Chosen;
 pub use written::written;
 
-use super::{Entry, Masses, Size};
+use super::{Entry, Masses, Size, Uncertain};
 use crate::record::Piece;
 
 /// How the piece hangs. Without a mass nothing is reckoned.
@@ -54,8 +54,11 @@ impl Hanging {
         let support = Chosen::of(piece, load.width.value);
         let advised = support.bar_length();
         let bar = hanging.and_then(|h| HungBar::of(&load, h, advised));
-        let thickness = size.thickness.as_ref().map_or(0.0, |t| t.value.mm());
-        let fixings = Fixings::of(&load, hanging, bar.as_ref(), &support, thickness);
+        let thickness = size
+            .thickness
+            .as_ref()
+            .map_or(Uncertain::exact(0.0), |t| t.number().clone());
+        let fixings = Fixings::of(&load, hanging, bar.as_ref(), &support, &thickness);
         let slits = Slits::of(piece, Some(&load));
         Some(Hanging {
             load,

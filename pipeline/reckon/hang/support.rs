@@ -45,10 +45,15 @@ impl Chosen {
         let depth = heading
             .and_then(|p| p.depth.as_ref())
             .map(|d| d.value.value.mm());
+        let bar = piece
+            .hanging
+            .as_ref()
+            .and_then(|h| h.bar.as_ref()?.length.as_ref())
+            .map(|l| l.value.value.mm());
         let points = ["ring", "tack", "staple", "clip", "grommet", "eyelet"];
         Chosen {
             pulls_at_points: method.is_some_and(|m| points.iter().any(|p| m.contains(p))),
-            cuts: support.map_or(Vec::new(), |s| cuts(s, width, depth.unwrap_or(TAPE))),
+            cuts: support.map_or(Vec::new(), |s| cuts(s, width, depth.unwrap_or(TAPE), bar)),
             tape: (depth.unwrap_or(TAPE), depth.is_some()),
             support,
             from,

@@ -56,7 +56,7 @@ impl Masses {
                 all.push(
                     kg(&name, &format!("{} in the piece", weft.name), mass)
                         .by(weft.formula, weft.worked.clone())
-                        .source("the weaver's scale, or tex (ISO 1144)")
+                        .source("the weaver's scale, or tex (ISO 1144); 2 % for trimmed ends (own rule)")
                         .from(mass.from.clone()),
                 );
                 terms.push((name, mass));
@@ -93,7 +93,7 @@ impl Masses {
                         significant(predicted.value.g(), 5)
                     ),
                 )
-                .source("mass balance; 2 % of the weft for trimmed ends (own rule)")
+                .source("mass balance")
                 .from(terms.iter().map(|(name, _)| name.clone())),
             );
         }

@@ -95,14 +95,7 @@ impl Masses {
                 .chain(weft.iter().filter_map(|w| w.mass.as_ref()))
                 .chain(parts.iter().filter_map(|(_, m)| m.as_ref()));
             let from: Vec<String> = known.clone().flat_map(|f| f.from.clone()).collect();
-            let weft: f64 = weft
-                .iter()
-                .filter_map(|w| w.mass.as_ref())
-                .map(|m| m.value.g())
-                .sum();
-            let trimmed = Uncertain::input(0.0, TRIMMED_U * weft, "weft, trimmed ends");
-            let sum = &Uncertain::sum(known.map(Figure::number)) + &trimmed;
-            Figure::new(sum, from)
+            Figure::new(Uncertain::sum(known.map(Figure::number)), from)
         });
         let weighed = piece
             .measured
@@ -191,8 +184,8 @@ fn weft_mass(i: usize, weft: &Weft) -> WeftMass {
         None => (None, "", String::new()),
         Some(Used::Given(m)) => (
             Some(Figure::read(&m.value, &format!("{field}.used"))),
-            "as given",
-            String::new(),
+            "as given, in g",
+            format!("{} = {} g", m.value.text, significant(m.value.value.g(), 6)),
         ),
         Some(Used::Weighed(s)) => {
             let before = Figure::read(&s.before.value, &format!("{field}.weighed.before"));
@@ -202,8 +195,13 @@ fn weft_mass(i: usize, weft: &Weft) -> WeftMass {
                     before.number() - after.number(),
                     [format!("{field}.weighed")],
                 )),
-                "before − after",
-                format!("{} − {}", s.before.value.text, s.after.value.text),
+                "before − after, in g",
+                format!(
+                    "{} − {} = {} g",
+                    s.before.value.text,
+                    s.after.value.text,
+                    significant(s.before.value.value.g() - s.after.value.value.g(), 6)
+                ),
             )
         }
         Some(Used::Reeled(l)) => {
@@ -221,9 +219,11 @@ fn weft_mass(i: usize, weft: &Weft) -> WeftMass {
             )
         }
     };
+    // One doubt for all yarns: trimming takes about the same share of each.
+    let trimmed = Uncertain::input(1.0, TRIMMED_U, "weft, trimmed ends");
     WeftMass {
         name,
-        mass,
+        mass: mass.map(|m: Figure<Mass>| Figure::new(m.number() * &trimmed, m.from.clone())),
         formula,
         worked,
     }

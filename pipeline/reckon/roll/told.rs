@@ -213,6 +213,7 @@ impl OnTube {
             ),
         )
         .source("elementary geometry: the edge of the cloth fills the ring")
+        .from(["roll.layer"])
         .from(self.diameter.from.clone())
         .caution(NEVER_FOLD);
         let turns = Entry::uncertain("roll.turns", "turns on the tube", &self.turns, "turns")

@@ -52,10 +52,13 @@ impl Size {
             all.push(
                 mm(
                     "size.lean",
-                    "how far a side leans out of square, the top to the left",
+                    "how far a side leans out of square: above zero the top leans to the left, below to the right",
                     lean,
                 )
-                .by("(p² − q²) / 4W", "p and q as adjusted")
+                .by(
+                        "(p² − q²) / 4W, p from the top left, q from the top right corner, W the mean width",
+                        self.lean_worked.clone(),
+                    )
                 .source("derived from the two diagonals of a parallelogram of width W"),
             );
         }
@@ -63,7 +66,10 @@ impl Size {
             all.push(
                 Entry::number(
                     "size.out-of-square",
-                    "the corner furthest from a right angle, less 90°",
+                    format!(
+                        "the angle of the {} corner, the furthest from a right one, less 90°",
+                        self.corner
+                    ),
                     angle,
                     "degrees",
                 )
@@ -100,7 +106,7 @@ impl Size {
                     "the reading that fits worst",
                     format!(
                         "{} ({}) is {} mm off the corners that fit all readings best: {} times its own uncertainty",
-                        worst.reading,
+                        told(&worst.reading),
                         worst.text,
                         significant(worst.by.mm(), 3),
                         significant(worst.in_uncertainties.abs(), 2)
@@ -130,5 +136,17 @@ impl Size {
             );
         }
         all
+    }
+}
+
+/// `measured.height[1]` as a weaver counts: reading 2 of `measured.height`.
+fn told(reading: &str) -> String {
+    let number = reading
+        .trim_end_matches(']')
+        .split_once('[')
+        .and_then(|(field, n)| Some((field, n.parse::<usize>().ok()? + 1)));
+    match number {
+        Some((field, n)) => format!("reading {n} of {field}"),
+        None => reading.to_string(),
     }
 }

@@ -5,6 +5,7 @@ mod normal;
 mod quadrilateral;
 
 use super::figure::{Figure, source};
+use super::printed::significant;
 use super::uncertain::Uncertain;
 use crate::quantity::{Area, Length, Reading};
 use crate::record::{At, Piece};
@@ -39,6 +40,8 @@ pub struct Size {
     pub worst: Option<Misfit>,
     /// What was taken as so for want of readings.
     pub assumed: Vec<&'static str>,
+    lean_worked: String,
+    corner: &'static str,
     /// √(χ²/ν) of the adjustment: over 1, the readings scatter more than their last places explain.
     pub scatter: Option<f64>,
 }
@@ -98,14 +101,22 @@ impl Size {
             let e = &(&(&p * &p) - &(&q * &q)) / &mean_width.number().times(4.0);
             Figure::new(e, from.clone())
         });
-        let out_of_square = square.map(|s| {
-            let off = s.angles().map(|a| a - 90.0);
-            off.into_iter().fold(
-                0.0,
-                |worst: f64, a| {
-                    if a.abs() > worst.abs() { a } else { worst }
-                },
+        let lean_worked = square.map_or(String::new(), |s| {
+            let mm = |x: f64| significant(x, 7);
+            let (p, q) = (s.span(Span::Falling).value, s.span(Span::Rising).value);
+            format!(
+                "({}² − {}²) / (4 × {}), as adjusted",
+                mm(p),
+                mm(q),
+                mm(width)
             )
+        });
+        let corners = ["top left", "top right", "lower right", "lower left"];
+        let (corner, out_of_square) = square.map_or(("", None), |s| {
+            let off = s.angles().map(|a| a - 90.0);
+            let all = corners.into_iter().zip(off);
+            let worst = all.reduce(|a, b| if b.1.abs() > a.1.abs() { b } else { a });
+            worst.map_or(("", None), |(corner, a)| (corner, Some(a)))
         });
         let worst = shape.as_ref().and_then(|s| worst(s, &taken));
         Size {
@@ -121,6 +132,8 @@ impl Size {
             bow_height: bow(&m.height, "measured.height"),
             bow_width: bow(&m.width, "measured.width"),
             worst,
+            lean_worked,
+            corner,
             assumed,
             scatter: shape.and_then(|s| s.scatter),
             mean_height,

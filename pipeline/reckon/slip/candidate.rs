@@ -67,6 +67,13 @@ pub(super) fn all(piece: &Piece, facts: &Facts) -> Vec<Candidate> {
     desk.found
 }
 
+/// Whether a figure is written in inches, feet, ounces or pounds, or ends to the inch.
+pub(super) fn imperial(text: &str) -> bool {
+    ["in", "ft", "oz", "lb", "epi"]
+        .iter()
+        .any(|unit| text.ends_with(unit))
+}
+
 /// Where candidates gather.
 pub(super) struct Desk<'a> {
     pub facts: &'a Facts,
@@ -93,6 +100,19 @@ impl Desk<'_> {
             value: None,
             open: 0.0,
         });
+    }
+
+    /// A unit of the other family than all the rest of the record is the likelier slip, and one of
+    /// the same family the less likely remedy (own rule: e² to one).
+    fn weigh_family(&mut self, was: &str, now: &str) {
+        let (was, now) = (imperial(was), imperial(now));
+        if let Some(last) = self.found.last_mut()
+            && was != now
+        {
+            let most = self.facts.imperial_share;
+            let towards = if now { most } else { 1.0 - most };
+            last.open += 4.0 * (towards - 0.5);
+        }
     }
 
     pub(super) fn valued(&mut self, value: f64) {
@@ -124,6 +144,9 @@ impl Desk<'_> {
             );
             self.add(kind, field, &reading.place, words, facts);
             self.valued(other.value.base());
+            if pen == Pen::Unit {
+                self.weigh_family(&reading.value.text, &other.text);
+            }
         }
     }
 

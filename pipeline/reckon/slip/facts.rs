@@ -1,6 +1,7 @@
 //! The figures of a record that bear on each other, as plain numbers: what the slip finder holds
 //! against each other and changes one at a time.
 
+use super::candidate::imperial;
 use crate::quantity::{Dimension, Length, Reading};
 use crate::record::{At, Piece, Used};
 
@@ -64,6 +65,8 @@ pub(super) struct Facts {
     pub last_height: Option<Value>,
     /// All hours, where every day has them and the notes do not break off.
     pub hours: Option<f64>,
+    /// How many of the record's lengths and masses are in inches, ounces and pounds, 0 to 1.
+    pub imperial_share: f64,
     pub sideways: bool,
     pub photo: Option<Shape>,
 }
@@ -152,6 +155,7 @@ impl Facts {
             parts: parts.map(|all| all.iter().sum()),
             hours: hours(piece, woven, last_height),
             last_height,
+            imperial_share: imperial_share(piece),
             sideways: piece.top().sideways(),
             photo,
         }
@@ -198,6 +202,26 @@ impl Facts {
 
 fn mean(all: &[Value]) -> Option<f64> {
     (!all.is_empty()).then(|| all.iter().map(|x| x.v).sum::<f64>() / all.len() as f64)
+}
+
+fn imperial_share(piece: &Piece) -> f64 {
+    let (l, m) = (&piece.loom, &piece.measured);
+    let lengths = [&l.width, &l.woven, &l.warp_length];
+    let lengths = lengths.into_iter().flatten().map(|r| &r.value.text);
+    let measured = m.height.iter().chain(&m.width).map(|r| &r.value.text);
+    let masses = piece.weft.iter().filter_map(|w| match w.used.as_ref()? {
+        Used::Given(r) => Some(&r.value.text),
+        Used::Weighed(s) => Some(&s.before.value.text),
+        Used::Reeled(_) => None,
+    });
+    let scale = m.mass.iter().map(|r| &r.value.text);
+    let texts: Vec<&String> = lengths.chain(measured).chain(masses).chain(scale).collect();
+    let imperial = texts.iter().filter(|t| imperial(t)).count();
+    if texts.is_empty() {
+        0.5
+    } else {
+        imperial as f64 / texts.len() as f64
+    }
 }
 
 fn last_height(piece: &Piece) -> Option<Value> {

@@ -117,7 +117,7 @@ impl Desk<'_> {
         let (Some(predicted), Some(mass)) = (self.facts.predicted(), self.facts.mass) else {
             return;
         };
-        let wanted = mass.v / 0.99 - predicted;
+        let wanted = mass.v - predicted;
         let doubt = 0.022 * mass.v;
         let known: Vec<f64> = piece
             .weft

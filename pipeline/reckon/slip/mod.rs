@@ -5,7 +5,8 @@
 //! little smaller than the web, and so on. Where one is off by more than [`LIMIT`] of its standard
 //! deviations, every single slip of a fixed list ([`Kind`]) is tried on every figure: the figures
 //! without it get a likelihood, the product of normal densities of all relations, exp(−½ Σ z²). Kinds
-//! are taken as equally likely beforehand, and so are the places a kind can strike. Slips that bring
+//! are taken as equally likely beforehand, and so are the places a kind can strike, save that a unit
+//! of the other family than the rest of the record is the likelier slip. Slips that bring
 //! every relation back are ranked by likelihood times that prior. The record itself is never changed.
 
 mod candidate;
@@ -145,16 +146,16 @@ fn ranked<'a, 'b>(
     relations: &[Relation],
     all: bool,
 ) -> Vec<(f64, &'b Weighed<'a>, Vec<Kind>)> {
-    let worst_now = |r: Relation| {
-        let of = now.iter().filter(|s| s.relation == r);
-        of.map(|s| s.z.abs()).fold(0.0, f64::max)
+    let untouched = |s: &Score| {
+        let before = now.iter().filter(|n| n.relation == s.relation);
+        before.clone().any(|n| (n.z - s.z).abs() < 1e-9)
     };
     let reconciles = |w: &Weighed| {
         relations.iter().all(|r| holds(&w.scores, *r))
             && w.scores.iter().all(|s| {
+                // What the slip touches must hold with it mended; what it does not touch may stay off.
                 s.z.abs() <= MENDED
-                    || (!relations.contains(&s.relation)
-                        && s.z.abs() <= worst_now(s.relation) + 0.1)
+                    || (!relations.contains(&s.relation) && (s.z.abs() <= LIMIT || untouched(s)))
             })
             && (!all || w.scores.iter().all(|s| s.z.abs() <= LIMIT))
             && w.candidate.facts != *facts
@@ -199,7 +200,7 @@ fn ranked<'a, 'b>(
 /// point, and what to write is the same.
 fn alike(a: &Candidate, b: &Candidate) -> bool {
     let same = |(x, y): (f64, f64)| (x - y).abs() <= 1e-9 * x.abs().max(y.abs());
-    a.field == b.field && a.value.zip(b.value).is_some_and(same)
+    a.words == b.words || (a.field == b.field && a.value.zip(b.value).is_some_and(same))
 }
 
 fn contradiction(

@@ -59,6 +59,12 @@ impl Desk<'_> {
                 self.add(Kind::Hems, "loom.woven", &r.place, words, facts);
             }
         }
+        if let (Some(width), Some(_)) = (&l.width, &l.woven) {
+            let mut facts = self.facts.clone();
+            std::mem::swap(&mut facts.loom_width, &mut facts.woven);
+            let words = "the loom's `width` and `woven` have changed places".to_string();
+            self.add(Kind::HeightWidth, "loom", &width.place, words, facts);
+        }
         if let Some(r) = &l.warp_length {
             self.reading("loom.warp_length", "`warp_length`", r, LENGTHS, |f, v| {
                 f.warp_length = Some(v);

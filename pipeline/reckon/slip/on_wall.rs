@@ -39,7 +39,7 @@ impl Desk<'_> {
                     if let (Some(whole), Some(first)) = (whole, readings.first()) {
                         let mut facts = self.facts.clone();
                         *list(&mut facts) = whole;
-                        let words = format!("every `{name}` is in {unit}");
+                        let words = format!("every `{name}` is in {}", spelled(unit));
                         let field = format!("measured.{name}");
                         self.add(Kind::Unit, &field, &first.place, words, facts);
                     }
@@ -60,6 +60,21 @@ impl Desk<'_> {
                         }
                     },
                 );
+            }
+        }
+        if let Some([p, q]) = &m.diagonals {
+            for unit in LENGTHS {
+                let other = |r: &crate::quantity::Reading<crate::quantity::Length>| {
+                    let all = others(r, &[unit]);
+                    let found = all.iter().find(|(pen, _)| *pen == Pen::Unit);
+                    found.map(|(_, r)| Value::of(r))
+                };
+                if let (Some(a), Some(b)) = (other(&p.value), other(&q.value)) {
+                    let mut facts = self.facts.clone();
+                    facts.diagonals = Some([a, b]);
+                    let words = format!("both `diagonals` are in {}", spelled(unit));
+                    self.add(Kind::Unit, "measured.diagonals", &p.place, words, facts);
+                }
             }
         }
         if let Some(r) = &m.thickness {
@@ -103,5 +118,16 @@ impl Desk<'_> {
             "`top` is `left` or `right`: it hangs on its side"
         };
         self.add(Kind::Top, "top", &place, words.to_string(), facts);
+    }
+}
+
+/// A unit in words, for a sentence that ends with it.
+fn spelled(unit: &str) -> &str {
+    match unit {
+        "mm" => "millimetres",
+        "cm" => "centimetres",
+        "m" => "metres",
+        "in" => "inches",
+        other => other,
     }
 }

@@ -67,7 +67,7 @@ const MASS: (f64, f64) = (-0.01, 0.02);
 /// g/mm²: 0.8 to 2.0 kg/m² with a lining or without (common practice, no source).
 const PER_AREA: (f64, f64) = (1550e-6, 0.33);
 /// g/mm³: 1.6 kg/m² at 4 mm (own rule).
-pub(super) const DENSITY: (f64, f64) = (420e-6, 0.38);
+const DENSITY: (f64, f64) = (420e-6, 0.38);
 /// mm²/h: a few tens to a few hundreds of cm² an hour by sett and image. Forty days of six hours for
 /// two square metres are 83 cm²/h, six such days 556; a fine sett takes longer (common practice, no
 /// source). Slow is less telling than fast: hours of stringing and unweaving are noted too.

@@ -20,18 +20,25 @@ pub(super) fn others<D: Dimension>(reading: &Reading<D>, units: &[&str]) -> Vec<
         .find(|(_, c)| c.is_alphabetic() || *c == '%' || *c == '°')
         .map_or(text.len(), |(i, _)| i);
     let (number, unit) = (text[..split].trim(), text[split..].trim());
-    // Feet with inches, or a fraction: only the unit of plain numbers can be mistaken.
+    // Of a fraction only the unit can be mistaken; of feet and inches nothing here.
+    let fraction = number.contains('/')
+        && number
+            .chars()
+            .all(|c| c.is_ascii_digit() || "/ ".contains(c))
+        && !unit.contains(|c: char| c.is_ascii_digit());
     let plain = !number.is_empty()
         && number
             .chars()
             .all(|c| c.is_ascii_digit() || ".,".contains(c))
         && !unit.contains(|c: char| c.is_ascii_digit());
     let mut texts: Vec<(Pen, String)> = Vec::new();
-    if plain {
+    if plain || fraction {
         let same = |a: &str| scale::<D>(a) == scale::<D>(unit);
         for other in units.iter().filter(|u| !same(u)) {
             texts.push((Pen::Unit, format!("{number} {other}")));
         }
+    }
+    if plain {
         for shifted in shifted(number) {
             texts.push((Pen::Point, format!("{shifted} {unit}")));
         }
@@ -128,6 +135,10 @@ mod tests {
         };
         assert!(texts("4.31 kg", &["kg", "lb"]).contains(&"4.31 lb".to_string()));
         let r = Reading::<Length>::parse("56 1/8 in").unwrap();
-        assert!(others(&r, &["cm", "in"]).is_empty());
+        let found: Vec<String> = others(&r, &["cm", "in"])
+            .into_iter()
+            .map(|(_, r)| r.text)
+            .collect();
+        assert_eq!(found, ["56 1/8 cm"]);
     }
 }

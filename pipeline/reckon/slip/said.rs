@@ -1,15 +1,25 @@
 //! What figures say of a relation, in a weaver's words.
 
 use super::facts::{Facts, Value};
-use super::relation::{DENSITY, Relation};
+use super::relation::Relation;
 use crate::reckon::printed::significant;
 
 impl Relation {
     /// What the figures say of it, in a weaver's words.
     pub(super) fn said(self, f: &Facts) -> Option<String> {
-        let cm = |mm: f64| format!("{} cm", significant(mm / 10.0, 4));
+        // In her own units.
+        let inches = f.imperial_share > 0.5;
+        let cm = |mm: f64| {
+            if inches {
+                format!("{} in", significant(mm / 25.4, 4))
+            } else {
+                format!("{} cm", significant(mm / 10.0, 4))
+            }
+        };
         let kg = |g: f64| {
-            if g < 1000.0 {
+            if inches {
+                format!("{} lb", significant(g / 453.592_37, 3))
+            } else if g < 1000.0 {
                 format!("{} g", significant(g, 3))
             } else {
                 format!("{} kg", significant(g / 1000.0, 3))
@@ -71,15 +81,14 @@ impl Relation {
                 cm(f.width()?),
                 kg(f.mass.map(|m| m.v).or(f.predicted())? / f.area()? * 1e6)
             ),
-            Relation::Density => format!(
-                "{} mm is {} for its weight",
-                significant(f.thickness?.v, 3),
-                if f.mass.map(|m| m.v).or(f.predicted())? / f.area()? / f.thickness?.v > DENSITY.0 {
-                    "thin"
-                } else {
-                    "thick"
-                }
-            ),
+            Relation::Density => {
+                let areal = f.mass.map(|m| m.v).or(f.predicted())? / f.area()?;
+                format!(
+                    "{} mm thick makes {} g/cm3 (0.15 to 1.2 is usual)",
+                    significant(f.thickness?.v, 3),
+                    significant(1000.0 * areal / f.thickness?.v, 2)
+                )
+            }
             Relation::Diagonals => format!(
                 "a piece {} by {} has diagonals of {}, measured are {} and {}",
                 cm(f.height()?),
@@ -93,8 +102,8 @@ impl Relation {
                 cm(f.diagonals?[0].v),
                 cm(f.diagonals?[1].v)
             ),
-            Relation::Heights => format!("the heights run {}", run(&f.heights)),
-            Relation::Widths => format!("the widths run {}", run(&f.widths)),
+            Relation::Heights => format!("the heights run {}", run(&f.heights, &cm)),
+            Relation::Widths => format!("the widths run {}", run(&f.widths, &cm)),
             Relation::Photograph => format!(
                 "width is {} times the height, in the front photograph {} times",
                 significant(f.width()? / f.height()?, 3),
@@ -139,15 +148,11 @@ impl Relation {
     }
 }
 
-fn run(all: &[Value]) -> String {
+fn run(all: &[Value], said: &dyn Fn(f64) -> String) -> String {
     let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
     for x in all {
         least = least.min(x.v);
         most = most.max(x.v);
     }
-    format!(
-        "from {} to {} cm",
-        significant(least / 10.0, 4),
-        significant(most / 10.0, 4)
-    )
+    format!("from {} to {}", said(least), said(most))
 }

@@ -5,8 +5,9 @@ use super::super::law::{self, OTHER_BELOW, VIRGIN_LEAST};
 use super::super::mixture::Portion;
 use super::super::{FibreContent, Section};
 use super::{NAMES, slug, some};
+use crate::reckon::Uncertain;
 use crate::reckon::ledger::Entry;
-use crate::reckon::printed::significant;
+use crate::reckon::printed::{printed, significant};
 use crate::record::RuleSet;
 
 const FORMULA: &str = "p = 100 × d × (1 + a) / Σ d × (1 + a)";
@@ -57,6 +58,15 @@ impl FibreContent {
             if !near.is_empty() {
                 let what = "shares near a line of the law";
                 all.push(Entry::words(of("near"), what, near.join("; ")).source(self.basis));
+            }
+            let unsure = unsure_order(section);
+            if !unsure.is_empty() {
+                let what = "fibres whose order lies within their doubt";
+                all.push(
+                    Entry::words(of("order"), what, unsure.join("; "))
+                        .by("difference of two shares under twice its uncertainty", "")
+                        .source("GUM (JCGM 100:2008), 5.2: the doubts of shares of one whole belong together"),
+                );
             }
         } else {
             let known: Vec<&str> = section.portions.iter().map(|p| p.name).collect();
@@ -165,6 +175,29 @@ fn rounded(section: &Section) -> String {
         })
         .collect();
     each.join(", ")
+}
+
+/// Neighbours in the stated order that might stand the other way round.
+fn unsure_order(section: &Section) -> Vec<String> {
+    let mut shares: Vec<(&str, &Uncertain)> = section
+        .portions
+        .iter()
+        .filter_map(|p| Some((p.name, p.share.as_ref()?)))
+        .collect();
+    shares.sort_by(|a, b| b.1.value.total_cmp(&a.1.value));
+    shares
+        .windows(2)
+        .filter_map(|pair| {
+            let ((first, a), (second, b)) = (pair[0], pair[1]);
+            let apart = a - b;
+            (apart.value < 2.0 * apart.u()).then(|| {
+                format!(
+                    "{first} stands before {second} by {} %",
+                    printed(apart.value, Some(apart.u()))
+                )
+            })
+        })
+        .collect()
 }
 
 /// Shares so near a line that rounding or the doubt of the weights might carry them over it.
