@@ -1,12 +1,15 @@
 """The front plate, squared up, against another library's warp of the same photograph by the same corners."""
 
 import io
+import json
 
 import numpy as np
 import pytest
 import yaml
 from PIL import Image, ImageCms, ImageOps
 from skimage.transform import ProjectiveTransform, warp
+
+from conftest import PROGRAM, run
 
 FRONTS = ["dock-leaf", "many-hands-shore", "slack-water-1", "slack-water-5", "thirteen-moons", "tide-tables"]
 
@@ -80,3 +83,20 @@ def test_the_front_plate_has_the_measured_proportion(archive, finished, slug):
     for size in ("print", "screen"):
         plate = Image.open(finished / slug / "plates" / f"front-{size}.jpg")
         assert abs(plate.width - proportion * plate.height) <= 1.0 + proportion, plate.size
+
+
+def test_found_corners_are_those_written_down_and_nothing_is_written(archive):
+    # Source, exact case: the sample photographs were drawn with the corners that stand in piece.yaml.
+    before = {p: p.read_bytes() for p in sorted((archive / "pieces").glob("*/piece.yaml"))}
+    proposals = json.loads(run(PROGRAM, "check", archive, "--find-corners", "--json"))["corners"]
+    found = {p["piece"]: p for p in proposals}
+    for slug in FRONTS:
+        piece = yaml.safe_load(before[archive / "pieces" / slug / "piece.yaml"].decode())
+        front = next(p for p in piece["photos"] if p["view"] == "front")
+        photo = ImageOps.exif_transpose(Image.open(archive / "pieces" / slug / "photos" / front["file"]))
+        apart = np.linalg.norm(np.array(found[slug]["corners"]) - np.array(front["corners"]), axis=1)
+        assert apart.max() < 0.005 * np.hypot(*photo.size), (slug, apart)
+    # Trimmed to the piece: there is no wall, so nothing is proposed.
+    for slug in ("glebe-fields", "slack-water-2-or-3"):
+        assert "wall" in found[slug]["not_found"]
+    assert before == {p: p.read_bytes() for p in before}
