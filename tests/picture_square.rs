@@ -308,13 +308,21 @@ fn shows_quarters(plate: &offloom::picture::Plate) {
             (f64::from(x) + 0.5) / f64::from(plate.width),
             (f64::from(y) + 0.5) / f64::from(plate.height),
         );
-        // Along the borders of the quarters and of the plate colours run into each other by a pixel or two.
-        let near = |t: f64, edge: f64| (t - edge).abs() < 0.006;
-        if [0.0, 0.5, 1.0].iter().any(|e| near(u, *e) || near(v, *e)) {
+        // Where two quarters meet, colours run into each other.
+        let near = |t: f64, edge: f64| (t - edge).abs() < 0.015;
+        if near(u, 0.5) || near(v, 0.5) {
             continue;
         }
+        // The outermost pixel is in part wall, as the photo's own pixels there are; next to it the filter and two
+        // JPEGs see a little of it. Wall is more than 140 levels from every quarter in some channel.
+        let inwards = x.min(plate.width - 1 - x).min(y).min(plate.height - 1 - y);
+        let within = match inwards {
+            0 => 100,
+            1..8 => 40,
+            _ => 12,
+        };
         let wanted = QUARTERS[usize::from(u > 0.5) + 2 * usize::from(v > 0.5)];
-        wrong += usize::from(!is_near(pixel.0, wanted, 12));
+        wrong += usize::from(!is_near(pixel.0, wanted, within));
     }
     // Source, exact case: four quarters of one colour each, seen by a pinhole camera.
     assert_eq!(wrong, 0);
@@ -391,7 +399,7 @@ fn a_large_photo_is_squared_to_print_size() {
     let pixels = pixels(&print.jpeg);
     for x in 0..print.width {
         let foot = pixels.get_pixel(x, print.height - 2).0;
-        assert!(is_near(foot, [38, 52, 66], 20), "{x}: {foot:?}");
+        assert!(is_near(foot, [38, 52, 66], 30), "{x}: {foot:?}");
     }
 }
 

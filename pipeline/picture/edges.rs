@@ -19,6 +19,9 @@ const ALONG: i32 = 2;
 const STEPS: f64 = 2.0;
 /// A change of colour smaller than this is no edge: a contact shadow changes by less (own choice, no source).
 const SHARP: f64 = 0.05;
+/// How wide the dark line between wall and cloth may be, which is the shadow of a thick cloth and not the cloth,
+/// as a share of the diagonal (own choice, no source).
+const DARK_LINE: f64 = 0.003;
 /// How far from the line a place may lie to speak for it, as shares of the diagonal: cloth bows, and small
 /// pieces of thick yarn run in waves. The first with which enough places speak for the line is taken.
 const NEAR: [f64; 3] = [0.003, 0.007, 0.015];
@@ -91,7 +94,19 @@ pub(super) fn edge(
             let change: Vec<f64> = (apart..profile.len().saturating_sub(apart))
                 .map(|i| profile[i - apart].distance(profile[i + apart]))
                 .collect();
-            let top = first_top(&change, sharp)?;
+            let lighter = |top: f64| {
+                let i = top as usize;
+                profile[i + 2 * apart].l > profile[i].l
+            };
+            let mut top = first_top(&change, sharp, 0)?;
+            if !lighter(top) {
+                // Pale cloth on a pale wall: the shadow at its foot is darker than both.
+                let next = first_top(&change, sharp, top as usize + apart);
+                let within = |next: &f64| next - top <= DARK_LINE * diagonal * STEPS;
+                top = next
+                    .filter(|next| within(next) && lighter(*next))
+                    .unwrap_or(top);
+            }
             let depth = (top + apart as f64 - f64::from(reach)) / STEPS;
             Some([0, 1].map(|k| a[k] + side[k] * along + inwards[k] * depth))
         })
@@ -109,10 +124,11 @@ pub(super) fn edge(
     found
 }
 
-/// The first top that rises above `least`, between entries by a parabola through three of them.
-fn first_top(change: &[f64], least: f64) -> Option<f64> {
-    let rises = change.iter().position(|c| *c >= least)?;
-    let mut top = rises;
+/// The first top above `least` from an entry on, between entries by a parabola through three of them. Where that
+/// entry lies on a slope that falls, the top after it is meant.
+fn first_top(change: &[f64], least: f64, from: usize) -> Option<f64> {
+    let rises = |i: &usize| change[*i] >= least && (*i == 0 || change[*i] >= change[*i - 1]);
+    let mut top = (from..change.len()).find(rises)?;
     while change.get(top + 1).is_some_and(|next| *next > change[top]) {
         top += 1;
     }
