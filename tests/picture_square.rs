@@ -288,14 +288,7 @@ fn squared(bytes: &[u8], corners: [[f64; 2]; 4], proportion: f64) -> Developed {
         began: Side::Foot,
     });
     let proportion = Some(proportion);
-    develop(
-        bytes,
-        &Ask {
-            ladder,
-            proportion,
-            ..Ask::default()
-        },
-    )
+    develop(bytes, &Ask { ladder, proportion })
 }
 
 /// That a plate shows four equal quarters to its very edges, and nothing else.

@@ -173,7 +173,7 @@ mod tests {
     #[test]
     fn a_picture_trimmed_to_the_piece_has_no_wall() {
         let stripes = picture(|x, y| Oklab {
-            l: if (x + y) as u32 / 12 % 2 == 0 {
+            l: if ((x + y) as u32 / 12).is_multiple_of(2) {
                 0.3
             } else {
                 0.7
