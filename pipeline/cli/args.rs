@@ -92,13 +92,19 @@ pub(super) struct Begin {
 #[command(after_help = "\
 Examples:
   offloom check my-archive
-  offloom check my-archive --json | python3 -m json.tool")]
+  offloom check my-archive --json | python3 -m json.tool
+  offloom check my-archive --piece sea-door --find-corners
+                                                   where the piece lies in its front photograph")]
 pub(super) struct Check {
     /// The archive's folder
     pub archive: PathBuf,
     /// Only this piece; may be given several times
     #[arg(long, value_name = "NAME")]
     pub piece: Vec<String>,
+    /// Instead of checking, propose the `corners` of each piece in its front photograph, found by its
+    /// edges against an even wall, as a line to paste into piece.yaml
+    #[arg(long)]
+    pub find_corners: bool,
 }
 
 /// Make papers, plates and bundles for finished pieces

@@ -4,7 +4,7 @@ use super::Exit;
 use super::args::Check;
 use super::show::{Screen, as_json, count};
 use super::stop::Stop;
-use super::{progress, unknown_pieces};
+use super::{corners, progress, unknown_pieces};
 use crate::check::has_error;
 use crate::finish::survey;
 use crate::read::Archive;
@@ -21,6 +21,9 @@ pub(super) fn run(screen: &Screen, asked: &Check, stop: &Stop) -> Exit {
     if let Some(message) = unknown_pieces(&archive, &asked.piece) {
         screen.refuse(&message);
         return Exit::Failed;
+    }
+    if asked.find_corners {
+        return corners::run(screen, &archive, asked, stop);
     }
     let bar = progress::bar(screen, archive.pieces.len() as u64, "checking");
     let found = survey(

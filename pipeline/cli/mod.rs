@@ -6,6 +6,7 @@ mod args;
 mod audit;
 mod begin;
 mod check;
+mod corners;
 mod figures;
 mod finish;
 mod manual;

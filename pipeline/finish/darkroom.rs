@@ -15,7 +15,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 /// The largest photograph that is read: a 16-bit TIFF of the most pixels that are developed.
-const LARGEST_PHOTO: u64 = 1600 * 1024 * 1024;
+pub(super) const LARGEST_PHOTO: u64 = 1600 * 1024 * 1024;
 /// The ladder's plate in the output folder.
 pub(super) const LADDER: &str = "plates/colour-ladder.svg";
 /// Width and height of the ladder in millimetres; papers scale it.
@@ -184,7 +184,7 @@ pub(super) fn develop_all(
 }
 
 /// The file that a listed photograph means.
-fn file_of<'a>(folder: &'a PieceFolder, photo: &Photo) -> Option<&'a disk::Found> {
+pub(super) fn file_of<'a>(folder: &'a PieceFolder, photo: &Photo) -> Option<&'a disk::Found> {
     let files = &folder.listing.files;
     let there = files
         .iter()

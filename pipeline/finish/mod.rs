@@ -2,6 +2,7 @@
 //! the stages together, piece by piece, and does nothing that a stage does itself. A fault in one
 //! piece does not stop the others; a stop is heard between steps.
 
+mod corners;
 mod darkroom;
 mod inputs;
 mod palette;
@@ -13,6 +14,7 @@ mod stamp;
 mod survey;
 mod told;
 
+pub use corners::{Proposal, propose};
 pub use parcel::BundleState;
 pub use survey::{Survey, survey};
 

@@ -4,11 +4,12 @@
 //! very large), print size, sRGB primaries, upright, squared up where corners say how, plates, ladder. Turning and colours come after shrinking
 //! because they then cost least, and neither changes what shrinking does.
 
-use super::colour::{self, Plan, Shaped};
+use super::colour::{self, Matrix, Plan, Shaped};
 use super::crop::{Crop, Side};
 use super::decode::{self, Opened};
 use super::exif;
 use super::facts::{Fault, Format, Note, PhotoFacts, Size, Treatment};
+use super::find::{FIND_EDGE, FoundCorners, NotFound, find};
 use super::ladder::{self, Ladder};
 use super::linear::Light;
 use super::measures::{self, Measures};
@@ -84,6 +85,32 @@ pub fn look(bytes: &[u8]) -> PhotoFacts {
 pub fn develop(bytes: &[u8], ask: &Ask) -> Developed {
     guarded(bytes, || develop_unguarded(bytes, ask))
         .unwrap_or_else(|facts| Developed::without_plates(*facts))
+}
+
+/// Proposes the corners of the piece in a photo by its edges against an even wall. Never panics.
+pub fn find_corners(bytes: &[u8]) -> Result<FoundCorners, NotFound> {
+    let found = guarded(bytes, || {
+        let (facts, opened, plan) = opened(bytes)?;
+        let photo = facts.upright.unwrap_or(opened.size);
+        let shaped = opened.decode(bytes.len()).and_then(|pixels| {
+            colour::shape(pixels, plan).map_err(|reason| Fault::Damaged { reason })
+        });
+        match shaped {
+            Ok(shaped) => {
+                let light = light_of(shaped, FIND_EDGE).upright(facts.orientation);
+                Ok(find(&light, photo))
+            }
+            Err(fault) => Err(Box::new(facts.with_fault(fault))),
+        }
+    });
+    match found {
+        Ok(Ok(found)) => found,
+        Ok(Err(facts)) | Err(facts) => {
+            Err(NotFound::Fault(facts.fault.unwrap_or(Fault::NotAPicture {
+                looks_like: "nothing known",
+            })))
+        }
+    }
 }
 
 /// Third-party decoders meet hostile bytes here. Their authors test them against such, but a panic in one
@@ -235,9 +262,22 @@ fn print_light(shaped: Shaped, square: Option<&Square>) -> (Light, Option<Light>
     drop(shaped.pixels);
     let squared = square.map(|square| square.draw(&light, PRINT_EDGE));
     let light = light.shrunk(PRINT_EDGE);
-    let true_colours = |light: Light| match &shaped.matrix {
+    let matrix = shaped.matrix.as_ref();
+    (
+        true_colours(light, matrix),
+        squared.map(|light| true_colours(light, matrix)),
+    )
+}
+
+/// Light in sRGB primaries, its long edge at most `long_edge`, not yet upright.
+fn light_of(shaped: Shaped, long_edge: u32) -> Light {
+    let light = Light::of(&shaped.pixels, &shaped.curves, long_edge).shrunk(long_edge);
+    true_colours(light, shaped.matrix.as_ref())
+}
+
+fn true_colours(light: Light, matrix: Option<&Matrix>) -> Light {
+    match matrix {
         Some(matrix) => light.through(matrix),
         None => light,
-    };
-    (true_colours(light), squared.map(true_colours))
+    }
 }

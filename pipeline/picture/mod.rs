@@ -13,9 +13,11 @@ mod crop;
 mod curve;
 mod decode;
 mod develop;
+mod edges;
 mod evenness;
 mod exif;
 mod facts;
+mod find;
 mod homography;
 mod jpeg;
 mod jpeg_pixels;
@@ -33,13 +35,15 @@ mod srgb;
 mod structure;
 mod swatches;
 mod tiff;
+mod wall;
 mod xmp;
 
 pub use crop::{CornerTrouble, Side};
-pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, look};
+pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, find_corners, look};
 pub use facts::{
     ColourFacts, Fault, Format, Note, PhotoFacts, Private, ProfileFound, Size, Treatment,
 };
+pub use find::{FoundCorners, NotFound, Sureness};
 pub use ladder::{BANDS, Band, Ladder, Shade, Strip};
 pub use measures::Measures;
 pub use oklab::Oklab;

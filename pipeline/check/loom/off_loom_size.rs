@@ -161,6 +161,18 @@ mod tests {
     }
 
     #[test]
+    fn a_wrong_top_is_told_from_swapped_figures_by_the_corners_in_the_photograph() {
+        let piece = "top: left\nloom: {width: 169 cm, woven: 124 cm}\n\
+            photos: [{file: front.jpg, view: front, corners: [[20, 20], [4940, 30], [4950, 3620], [25, 3625]]}]";
+        let findings = with(piece);
+        assert!(
+            findings[0].remedy.contains("likely `top` that is wrong")
+                && findings[0].remedy.contains("`top: finish`"),
+            "{findings:?}"
+        );
+    }
+
+    #[test]
     fn hems_that_were_counted_in_are_seen() {
         let findings =
             with("loom: {width: 169 cm, woven: 144 cm, hems: {start: 10 cm, finish: 10 cm}}");
