@@ -18,6 +18,7 @@ fn asked(corners: Option<Corners>) -> Ask {
             corners,
             began: Side::Foot,
         }),
+        proportion: None,
     }
 }
 
