@@ -247,11 +247,6 @@ fn inks_estimated(pixels: Pixels) -> Pixels {
     }
 }
 
-/// Matrix times vector.
-pub(super) fn apply(m: &Matrix, v: [f64; 3]) -> [f64; 3] {
-    std::array::from_fn(|r| m[r][0] * v[0] + m[r][1] * v[1] + m[r][2] * v[2])
-}
-
 fn multiply(a: &Matrix, b: &Matrix) -> Matrix {
     std::array::from_fn(|r| std::array::from_fn(|c| (0..3).map(|k| a[r][k] * b[k][c]).sum()))
 }

@@ -224,12 +224,14 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         (None, Some(crop)) => ladder::read(&light, photo, &crop, false),
         (None, None) => ladder::read(&light, photo, &Crop::assumed(photo, ask.began), true),
     });
-    let measures = measures::of(&light, photo, given.as_ref());
     let shown = squared.as_ref().unwrap_or(&light);
-    let print = plate(shown, PRINT_QUALITY);
-    let for_screen = shown.shrunk(SCREEN_EDGE);
-    let screen = plate(&for_screen, SCREEN_QUALITY);
-    let thumb = plate(&for_screen.shrunk(THUMB_EDGE), THUMB_QUALITY);
+    let small = || {
+        let for_screen = shown.shrunk(SCREEN_EDGE);
+        let screen = plate(&for_screen, SCREEN_QUALITY);
+        let thumb = plate(&for_screen.shrunk(THUMB_EDGE), THUMB_QUALITY);
+        (screen, thumb, measures::of(&light, photo, given.as_ref()))
+    };
+    let (print, (screen, thumb, measures)) = rayon::join(|| plate(shown, PRINT_QUALITY), small);
     Developed {
         facts,
         print: Some(print),
@@ -259,9 +261,13 @@ fn given(ask: &LadderAsk, photo: Size, notes: &mut Vec<Note>) -> Option<Crop> {
 /// pixels, so that they are gone before plates are made.
 fn print_light(shaped: Shaped, square: Option<&Square>) -> (Light, Option<Light>) {
     let light = Light::of(&shaped.pixels, &shaped.curves, PRINT_EDGE);
+    let fine = square.map(|square| {
+        let edge = square.fine_edge(shaped.pixels.size, PRINT_EDGE);
+        let fine = Light::of(&shaped.pixels, &shaped.curves, edge);
+        (square, fine)
+    });
     drop(shaped.pixels);
-    let squared = square.map(|square| square.draw(&light, PRINT_EDGE));
-    let light = light.shrunk(PRINT_EDGE);
+    let squared = fine.map(|(square, fine)| square.draw(&fine, PRINT_EDGE));
     let matrix = shaped.matrix.as_ref();
     (
         true_colours(light, matrix),
@@ -271,7 +277,7 @@ fn print_light(shaped: Shaped, square: Option<&Square>) -> (Light, Option<Light>
 
 /// Light in sRGB primaries, its long edge at most `long_edge`, not yet upright.
 fn light_of(shaped: Shaped, long_edge: u32) -> Light {
-    let light = Light::of(&shaped.pixels, &shaped.curves, long_edge).shrunk(long_edge);
+    let light = Light::of(&shaped.pixels, &shaped.curves, long_edge);
     true_colours(light, shaped.matrix.as_ref())
 }
 

@@ -29,6 +29,7 @@ mod oklab;
 mod palette;
 mod plate;
 mod sharpness;
+mod shrink;
 mod sniff;
 mod square;
 mod srgb;

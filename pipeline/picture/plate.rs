@@ -8,8 +8,7 @@
 
 use super::linear::Light;
 use super::srgb;
-use image::codecs::jpeg::JpegEncoder;
-use image::{ExtendedColorType, ImageEncoder};
+use jpeg_encoder::{ColorType, Encoder, SamplingFactor};
 
 /// The longest edge of a plate for print, pixels: 245 mm at 300 to the inch, the tallest field that the
 /// templates' margins leave on any sheet (A4: 297 mm less 24 and 28).
@@ -39,13 +38,14 @@ pub(super) fn plate(light: &Light, quality: u8) -> Plate {
     let (width, height) = (light.size.width, light.size.height);
     let values = light.to_srgb();
     let mut jpeg = Vec::with_capacity(values.len() / 4);
-    let mut encoder = JpegEncoder::new_with_quality(&mut jpeg, quality);
+    let mut encoder = Encoder::new(&mut jpeg, quality);
+    encoder.set_sampling_factor(SamplingFactor::F_1_1);
     encoder
-        .set_icc_profile(srgb::srgb_profile().to_vec())
-        .expect("the JPEG encoder takes profiles");
+        .add_icc_profile(srgb::srgb_profile())
+        .expect("the sRGB profile is short");
     encoder
-        .write_image(&values, width, height, ExtendedColorType::Rgb8)
-        .expect("a plate's edges are 1 to 65535 pixels and memory takes every byte");
+        .encode(&values, width as u16, height as u16, ColorType::Rgb)
+        .expect("a plate's edges are 1 to 2900 pixels and memory takes every byte");
     Plate {
         jpeg,
         width,

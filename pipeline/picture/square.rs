@@ -18,7 +18,7 @@ const LOBES: f64 = 3.0;
 const STEPS: f64 = 1024.0;
 /// How much finer than the rectangle the photo may be before it is shrunk by the resizer first: wider filters
 /// cost time and gain nothing.
-const FINEST: f64 = 2.0;
+const FINEST: f64 = 1.5;
 /// How far the seen shape may be from the measured one: a camera held 40° aslant shortens a side by
 /// 1 − cos 40° = 23 % (elementary geometry). Beyond it figures or corners are wrong, and to stretch the
 /// picture to them would falsify it.
@@ -45,12 +45,20 @@ impl Square {
         })
     }
 
+    /// The long edge of the light to draw from, for a photo as stored: as fine as is of use.
+    pub(super) fn fine_edge(&self, photo: Size, long_edge: u32) -> u32 {
+        let size = self.sized(area(&self.stored), long_edge);
+        let finer = libm::sqrt(area(&self.stored) / size.pixels() as f64);
+        let edge = f64::from(photo.long_edge());
+        libm::ceil(edge * (FINEST / finer).min(1.0)) as u32
+    }
+
     /// Draws the rectangle from light as stored, its long edge at most `long_edge`, with about as many pixels as
     /// the piece has in the light.
     pub(super) fn draw(&self, light: &Light, long_edge: u32) -> Light {
-        let size = self.size(light, long_edge);
+        let size = self.sized(area(&self.points(light)), long_edge);
         let finer = libm::sqrt(area(&self.points(light)) / size.pixels() as f64);
-        if finer <= FINEST {
+        if finer <= FINEST * 1.01 {
             return warp(light, &self.points(light), size);
         }
         let edge = f64::from(light.size.long_edge()) * FINEST / finer;
@@ -64,9 +72,8 @@ impl Square {
         self.stored.map(|[x, y]| [x * scale[0], y * scale[1]])
     }
 
-    /// The rectangle of the piece's area in the light and its measured proportion, in whole pixels.
-    fn size(&self, light: &Light, long_edge: u32) -> Size {
-        let area = area(&self.points(light));
+    /// The rectangle of an area and the measured proportion, in whole pixels.
+    fn sized(&self, area: f64, long_edge: u32) -> Size {
         let wide = self.proportion >= 1.0;
         let slim = if wide {
             1.0 / self.proportion

@@ -107,7 +107,11 @@ pub fn srgb_profile() -> &'static [u8] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::picture::colour::{apply, inverse};
+    use crate::picture::colour::{Matrix, inverse};
+
+    fn apply(m: &Matrix, v: [f64; 3]) -> [f64; 3] {
+        m.map(|row| row.iter().zip(v).map(|(a, b)| a * b).sum())
+    }
 
     #[test]
     fn every_8_bit_value_survives_the_way_through_linear_light() {
