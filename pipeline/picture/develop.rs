@@ -178,6 +178,9 @@ fn opened(bytes: &[u8]) -> Result<LookedAt<'_>, Box<PhotoFacts>> {
     facts.private = side.private;
     facts.taken = side.taken;
     facts.focal_35mm = side.focal_35mm;
+    if opened.side.moving {
+        facts.notes.push(Note::Moving);
+    }
     if opened.stray_bytes {
         facts.notes.push(Note::StrayBytes);
     }

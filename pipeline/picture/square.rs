@@ -11,7 +11,7 @@ use super::warp::warp;
 
 /// How much finer than the rectangle the photo may be before it is shrunk by the resizer first: wider filters
 /// cost time and gain nothing.
-const FINEST: f64 = 1.5;
+const FINEST: f64 = 1.4;
 /// How far the seen shape may be from the measured one: a camera held 40° aslant shortens a side by
 /// 1 − cos 40° = 23 % (elementary geometry). Beyond it figures or corners are wrong, and to stretch the
 /// picture to them would falsify it.
