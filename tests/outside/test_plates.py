@@ -82,7 +82,7 @@ def test_any_words_come_back_from_a_plate_as_they_were_written(tmp_path):
     photos = tmp_path / "pieces" / "hard" / "photos"
     photos.mkdir(parents=True)
     exif = Image.Exif()
-    exif.get_ifd(0x8769)[0x9003] = "2026:06:21 14:05:09"
+    exif[0x8769] = {0x9003: "2026:06:21 14:05:09"}
     Image.new("RGB", (64, 48), (90, 120, 140)).save(photos / "front.png", exif=exif)
     (tmp_path / "studio.yaml").write_text(yaml.safe_dump({"studio": HARD, "weaver": HARD}))
     piece = {
