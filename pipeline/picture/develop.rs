@@ -1,8 +1,8 @@
 //! One original in, everything the papers need of it out.
 //!
-//! The order of work: kind by content, outer shape, size limit, side data, pixels, linear light (averaged if
-//! very large), print size, sRGB primaries, upright, squared up where corners say how, plates, ladder. Turning and colours come after shrinking
-//! because they then cost least, and neither changes what shrinking does.
+//! The order of work: kind by content, outer shape, size limit, side data, pixels, linear light (shrunk on the
+//! way), sRGB primaries, upright, squared up where corners say how, plates, measures, ladder. Turning and colours
+//! come after shrinking because they then cost least, and neither changes what shrinking does.
 
 use super::colour::{self, Matrix, Plan, Shaped};
 use super::crop::{Crop, Side};
