@@ -35,12 +35,12 @@ words!(/** A piece's place in its series. */ SeriesWords {
     numbered: String, numbered_open: String, unnumbered: String,
 });
 words!(/** Terms of the list of facts. */ Terms {
-    maker: String, makers: String, made: String, series: String, technique: String, warp: String,
+    object: String, maker: String, makers: String, made: String, series: String, technique: String, warp: String,
     weft: String, fibres: String, lining: String, size: String, mass: String, way_up: String,
     inscription: String, measured: String, credits: String, owner: String, owners: String,
 });
 words!(/** Values of the list of facts. */ Facts {
-    made_by_many: String, sett: String, sett_inch: String, one_yarn: String,
+    object: String, made_by_many: String, sett: String, sett_inch: String, one_yarn: String,
     yarns: String, yarns_named: String, reckoned: String, percentages_unknown: String, other_fibres: String,
     exclusive_of_ornament: String, animal_parts: String,
     under_rules: String, measured: String, top_finish: String, top_start: String,
@@ -59,7 +59,7 @@ words!(/** The care label's sheet. */ LabelWords {
 words!(/** The certificate. */ CertificateWords {
     name: String, states: String, states_many: String, issued: String,
     date: String, signature: String, verify_attached: String, verify_digest: String,
-    verify_short: String, code_alt: String,
+    verify_short: String, check: String, code_alt: String,
 });
 words!(/** The catalogue page. */ CatalogueWords {
     name: String, making: String, chart_alt: String, photograph: String, photographs: String,
@@ -122,6 +122,13 @@ impl Words {
             return &self.facts.other_fibres;
         }
         self.fibres.get(name).map_or(name, String::as_str)
+    }
+
+    /// The colon with the blanks this language puts around it, as in its list of yarns.
+    pub(super) fn colon(&self) -> String {
+        let named = self.facts.yarns_named.as_str();
+        let after = named.strip_prefix(self.facts.yarns.as_str());
+        after.map_or(": ".to_string(), |rest| rest.replace("{names}", ""))
     }
 
     /// "wool, cotton and silk".
