@@ -16,6 +16,7 @@ use serde::Serialize;
 const ONE_COLUMN: usize = 900;
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Page {
     common: Common,
     title: String,
@@ -30,6 +31,7 @@ struct Page {
 
 /// The caption, in the order museums print it.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Caption {
     maker: Said,
     title: String,
@@ -44,6 +46,7 @@ struct Caption {
 
 /// Height over the days, both from 0 to 1.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Chart {
     head: Said,
     points: Vec<(f64, f64)>,
@@ -56,6 +59,7 @@ struct Chart {
 
 /// What stands at an end of the chart: day and height on one line, or each on its own.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct End {
     line: Said,
     lines: [Said; 2],

@@ -11,6 +11,7 @@ use super::{PaperError, Sheet, Wanting, dates, facts, fibres, qr};
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Certificate {
     common: Common,
     name: Said,

@@ -12,6 +12,7 @@ use super::{PaperError, Sheet, Wanting, dates};
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Label {
     common: Common,
     /// Width of the tape in millimetres.

@@ -30,6 +30,7 @@ fn breakable(text: &str) -> String {
 pub(super) struct Letters<F: Fn(char) -> bool> {
     can_print: F,
     missing: BTreeSet<char>,
+    printed: BTreeSet<char>,
 }
 
 impl<F: Fn(char) -> bool> Letters<F> {
@@ -37,6 +38,7 @@ impl<F: Fn(char) -> bool> Letters<F> {
         Letters {
             can_print,
             missing: BTreeSet::new(),
+            printed: BTreeSet::new(),
         }
     }
 
@@ -48,6 +50,7 @@ impl<F: Fn(char) -> bool> Letters<F> {
                 if text.chars().any(|c| !self.prints(c)) {
                     *text = self.replaced(text);
                 }
+                self.printed.extend(text.chars());
                 if text.split(' ').any(|word| word.len() > LONGEST_WORD) {
                     *text = breakable(text);
                 }
@@ -67,6 +70,11 @@ impl<F: Fn(char) -> bool> Letters<F> {
     /// The characters met that can not be printed, in the order of Unicode.
     pub(super) fn missing(self) -> Vec<char> {
         self.missing.into_iter().collect()
+    }
+
+    /// The characters met that are printed.
+    pub(super) fn printed(&self) -> BTreeSet<char> {
+        self.printed.clone()
     }
 
     fn prints(&self, c: char) -> bool {

@@ -5,9 +5,11 @@ use serde::Serialize;
 
 /// One thing, said once or in each language.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Said(Vec<Phrase>);
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Phrase {
     /// The language, or nothing for the weaver's own words and for plain figures.
     lang: Option<String>,
@@ -18,6 +20,7 @@ struct Phrase {
 
 /// A stretch of text; titles stand in italics.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub(super) enum Run {
     /// Text.
@@ -88,6 +91,7 @@ pub(super) fn with_title(pattern: &str, title: &str, values: &[(&str, &str)]) ->
 
 /// A term and its value.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Fact {
     /// What it is.
     pub term: Said,

@@ -1,6 +1,8 @@
 //! The words of the papers, one file a language, all with the same keys. A key that is missing or
 //! unknown is an error when the file is read, and the tests read every file.
 
+use super::PaperError;
+use super::face::Face;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -69,12 +71,12 @@ words!(/** What pictures show, for those who can not see them. */ AltWords {
     ladder: String, front: String, second: String,
 });
 
-pub(super) const FILES: &[&str] = &[
-    include_str!("../../templates/words/en.yaml"),
-    include_str!("../../templates/words/fr.yaml"),
-    include_str!("../../templates/words/de.yaml"),
-    include_str!("../../templates/words/fi.yaml"),
-    include_str!("../../templates/words/es.yaml"),
+pub(super) const FILES: &[(&str, &str)] = &[
+    ("en", include_str!("../../templates/words/en.yaml")),
+    ("fr", include_str!("../../templates/words/fr.yaml")),
+    ("de", include_str!("../../templates/words/de.yaml")),
+    ("fi", include_str!("../../templates/words/fi.yaml")),
+    ("es", include_str!("../../templates/words/es.yaml")),
 ];
 
 /// The languages papers can speak, by their ISO 639-1 letters.
@@ -86,12 +88,31 @@ pub(super) struct Lexicon {
 }
 
 impl Lexicon {
+    #[cfg(test)]
     pub(super) fn new() -> Lexicon {
-        let read = |text: &&str| {
-            serde_yaml::from_str(text).expect("the word files are embedded; a test reads each")
-        };
-        Lexicon {
-            all: FILES.iter().map(read).collect(),
+        Lexicon::with(&Face::default()).unwrap_or_else(|_| panic!("the embedded words are whole"))
+    }
+
+    /// The words, a face's own in the place of the embedded ones. Every fault of its files, not the
+    /// first alone.
+    pub(super) fn with(face: &Face) -> Result<Lexicon, Vec<PaperError>> {
+        let mut faults = face.strange_words(LANGUAGES);
+        let mut all = Vec::new();
+        for (code, embedded) in FILES {
+            let own = face.words(code);
+            let is_own = own.is_some();
+            let read = own
+                .unwrap_or(Ok(embedded))
+                .and_then(|text| words_from(code, text, is_own));
+            match read {
+                Ok(words) => all.push(words),
+                Err(fault) => faults.push(fault),
+            }
+        }
+        if faults.is_empty() {
+            Ok(Lexicon { all })
+        } else {
+            Err(faults)
         }
     }
 
@@ -112,6 +133,29 @@ impl Lexicon {
             chosen.extend(self.all.first());
         }
         chosen
+    }
+}
+
+fn words_from(code: &str, text: &str, own: bool) -> Result<Words, PaperError> {
+    let fault = |line, column, message: String| PaperError {
+        own,
+        template: format!("words/{code}.yaml"),
+        line,
+        column,
+        message,
+    };
+    let words: Words = serde_yaml::from_str(text).map_err(|error| {
+        let (line, column) = error.location().map_or((0, 0), |l| (l.line(), l.column()));
+        fault(line, column, error.to_string())
+    })?;
+    if words.language.code == code {
+        Ok(words)
+    } else {
+        let said = format!(
+            "`language.code` is `{}`, the file's name says `{code}`",
+            words.language.code
+        );
+        Err(fault(0, 0, said))
     }
 }
 
