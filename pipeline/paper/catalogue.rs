@@ -17,7 +17,7 @@ const ONE_COLUMN: usize = 900;
 
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Page {
+pub(super) struct Page {
     common: Common,
     title: String,
     plate: Option<Plate>,

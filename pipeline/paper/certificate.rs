@@ -12,7 +12,7 @@ use serde::Serialize;
 
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Certificate {
+pub(super) struct Certificate {
     common: Common,
     name: Said,
     title: String,

@@ -13,7 +13,7 @@ use serde::Serialize;
 
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Label {
+pub(super) struct Label {
     common: Common,
     /// Width of the tape in millimetres.
     tape: f64,

@@ -20,6 +20,8 @@ mod plates;
 mod press;
 mod qr;
 mod said;
+#[cfg(test)]
+mod shape;
 mod views;
 mod words;
 mod world;
