@@ -37,7 +37,7 @@ fn a_template_of_hers_takes_the_place_of_the_embedded_one() {
     let read = Read::of(&certificate(&press, &commission()).unwrap().pdf);
     assert!(read.says("Tide Tables"));
     assert!(read.says("In our own manner, shape 1."));
-    assert!(!read.says("Certificate of provenance"));
+    assert!(!read.says("hand-woven tapestry"));
 }
 
 #[test]
@@ -88,13 +88,13 @@ fn a_template_sees_nothing_outside_its_folder() {
 #[test]
 fn words_of_hers_take_the_place_of_the_embedded_ones() {
     let words = include_str!("../../templates/words/en.yaml");
-    let own = words.replacen("Certificate of provenance", "Paper of origin", 1);
+    let own = words.replacen("hand-woven tapestry", "cloth of our loom", 1);
     let read = Read::of(
         &certificate(&with("words/en.yaml", &own), &commission())
             .unwrap()
             .pdf,
     );
-    assert!(read.says("Paper of origin"));
+    assert!(read.says("cloth of our loom"));
 }
 
 #[test]
