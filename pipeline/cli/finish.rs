@@ -88,7 +88,9 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
     if screen.json {
         screen.document(&document(&outcome, &out));
     } else {
-        screen.findings(&outcome.findings, &archive.sources);
+        let mut sources = archive.sources.clone();
+        sources.extend(outcome.texts.clone());
+        screen.findings(&outcome.findings, &sources);
         for piece in &outcome.pieces {
             screen.tell(&line(screen, piece));
         }

@@ -5,7 +5,7 @@
 use crate::check::while_setting::OWN_FACE;
 use crate::disk::{self, DiskError, Found, list_folder};
 use crate::paper::{self, Face, PaperError, Press};
-use crate::read::Archive;
+use crate::read::{Archive, Sources};
 use crate::record::{Finding, Place};
 use std::path::{Path, PathBuf};
 
@@ -99,6 +99,13 @@ pub(super) fn program(face: &Face) -> String {
         name.push_str(&face.digest());
     }
     name
+}
+
+/// The texts of the face, by the names that findings use.
+pub(super) fn texts(face: &Face) -> Sources {
+    face.texts()
+        .map(|(path, text)| (format!("{FOLDER}/{path}").into(), text.to_string()))
+        .collect()
 }
 
 /// A fault in the face as a finding with its place.

@@ -24,7 +24,7 @@ pub use survey::{Survey, survey};
 use crate::check::ranked;
 use crate::check::while_setting::OWN_FACE;
 use crate::disk::{self, DiskError, Lock};
-use crate::read::{Archive, PieceFolder};
+use crate::read::{Archive, PieceFolder, Sources};
 use crate::record::{Finding, Place, Rank};
 use piece::Bench;
 use std::collections::BTreeMap;
@@ -60,6 +60,8 @@ pub struct Outcome {
     pub pieces: Vec<Finished>,
     /// Every finding about them, the gravest first.
     pub findings: Vec<Finding>,
+    /// The texts of the studio's own face, to show findings in.
+    pub texts: Sources,
 }
 
 /// What came of one piece.
@@ -121,6 +123,7 @@ pub fn finish(
         return Ok(Outcome {
             pieces: Vec::new(),
             findings: ranked(archive.findings.clone()),
+            texts: Sources::new(),
         });
     }
     disk::make_folder(order.out)?;
@@ -187,6 +190,7 @@ pub fn finish(
     Ok(Outcome {
         pieces,
         findings: ranked(findings),
+        texts: face::texts(&own),
     })
 }
 

@@ -51,6 +51,13 @@ impl Face {
         data_encoding::HEXLOWER.encode(&all.finalize())
     }
 
+    /// The files that are text, by their path, to show a mistake in.
+    pub fn texts(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.files
+            .iter()
+            .filter_map(|(path, bytes)| Some((path.as_str(), std::str::from_utf8(bytes).ok()?)))
+    }
+
     pub(super) fn letters(&self) -> &[Vec<u8>] {
         &self.letters
     }

@@ -24,7 +24,7 @@ fn the_sample_archive_is_finished_without_a_finding_of_error() {
         let slug = entry.unwrap().file_name().into_string().unwrap();
         assert!(
             said.out.contains(&format!(
-                "{slug}: care label, care label single, catalogue page, certificate"
+                "{slug}: care label single, care label, catalogue page, certificate"
             )),
             "{}",
             said.out

@@ -69,7 +69,7 @@ fn a_character_without_letters_is_named_with_its_line_and_field() {
     let all = format!("{}{}", said.out, said.err);
     assert!(all.contains("letters-lacking"), "{all}");
     assert!(all.contains("`statement`: "), "{all}");
-    assert!(all.contains("piece.yaml:10:24"), "{all}");
+    assert!(all.contains("piece.yaml:11:24"), "{all}");
 }
 
 #[test]
