@@ -293,6 +293,7 @@ pub const CHECKS: &[&Check] = &[
     &makers::squares_size::CHECK,
     &makers::squares_map_missing::CHECK,
     &while_setting::LETTERS_LACKING,
+    &while_setting::OWN_PAPER,
 ];
 
 /// Runs every rule over the pieces.

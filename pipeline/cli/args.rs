@@ -138,6 +138,13 @@ pub(super) struct Finish {
     /// figure
     #[arg(long, value_name = "FIGURE", conflicts_with_all = ["out", "reissue", "threads"])]
     pub explain: Option<String>,
+    /// Letters for scripts that the papers' own lack: a folder of .otf, .ttf or .ttc files, or `system`
+    /// for those of this machine
+    ///
+    /// Without it the papers are the same on every machine. With a folder they are the same wherever
+    /// that folder is; with `system` they depend on what is installed.
+    #[arg(long, value_name = "DIR|system")]
+    pub fonts: Option<PathBuf>,
     /// Threads to work with [default: every core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,

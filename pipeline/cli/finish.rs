@@ -6,7 +6,7 @@ use super::show::{Screen, as_json, count, safe};
 use super::stop::Stop;
 use super::{progress, unknown_pieces};
 use crate::check::has_error;
-use crate::finish::{BundleState, Finished, Order, Outcome, State, Watcher, finish};
+use crate::finish::{BundleState, Finished, Letters, Order, Outcome, State, Watcher, finish};
 use crate::read::Archive;
 use indicatif::ProgressBar;
 use serde_json::{Value, json};
@@ -68,7 +68,9 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         stop,
         screen,
     };
+    let fonts = asked.fonts.clone().map(Letters::from);
     let order = Order {
+        fonts: fonts.as_ref(),
         out: &out,
         only: &asked.piece,
         reissue: &asked.reissue,
@@ -86,7 +88,9 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
     if screen.json {
         screen.document(&document(&outcome, &out));
     } else {
-        screen.findings(&outcome.findings, &archive.sources);
+        let mut sources = archive.sources.clone();
+        sources.extend(outcome.texts.clone());
+        screen.findings(&outcome.findings, &sources);
         for piece in &outcome.pieces {
             screen.tell(&line(screen, piece));
         }

@@ -4,7 +4,9 @@
 
 mod corners;
 mod darkroom;
+mod face;
 mod inputs;
+mod lacking;
 mod palette;
 mod parcel;
 mod piece;
@@ -15,13 +17,14 @@ mod survey;
 mod told;
 
 pub use corners::{Proposal, propose};
+pub use face::Letters;
 pub use parcel::BundleState;
 pub use survey::{Survey, survey};
 
 use crate::check::ranked;
+use crate::check::while_setting::OWN_FACE;
 use crate::disk::{self, DiskError, Lock};
-use crate::paper::Press;
-use crate::read::{Archive, PieceFolder};
+use crate::read::{Archive, PieceFolder, Sources};
 use crate::record::{Finding, Place, Rank};
 use piece::Bench;
 use std::collections::BTreeMap;
@@ -37,6 +40,8 @@ pub struct Order<'a> {
     pub only: &'a [String],
     /// Pieces whose bundle gets a new revision even if nothing changed.
     pub reissue: &'a [String],
+    /// Where to find letters for scripts that the papers' own lack.
+    pub fonts: Option<&'a Letters>,
 }
 
 /// Who is told how it goes.
@@ -55,6 +60,8 @@ pub struct Outcome {
     pub pieces: Vec<Finished>,
     /// Every finding about them, the gravest first.
     pub findings: Vec<Finding>,
+    /// The texts of the studio's own face, to show findings in.
+    pub texts: Sources,
 }
 
 /// What came of one piece.
@@ -116,6 +123,7 @@ pub fn finish(
         return Ok(Outcome {
             pieces: Vec::new(),
             findings: ranked(archive.findings.clone()),
+            texts: Sources::new(),
         });
     }
     disk::make_folder(order.out)?;
@@ -125,13 +133,19 @@ pub fn finish(
     disk::make_folder(&bundles)?;
     disk::sweep_leftovers(&bundles, &lock)?;
 
+    let (own, press, mut of_face) = face::press(archive, order.fonts)?;
     let across = survey::across(archive);
     let studio_fails =
         |f: &Finding| f.kind.rank == Rank::Error && !f.place.file.starts_with("pieces/");
     let stuck = archive.findings.iter().any(studio_fails);
     let bench = Bench {
-        studio: archive.studio.as_ref().filter(|_| !stuck),
-        press: Mutex::new(Press::new()),
+        studio: archive
+            .studio
+            .as_ref()
+            .filter(|_| !stuck && of_face.is_empty()),
+        press: Mutex::new(press),
+        program: face::program(&own),
+        sources: &archive.sources,
         out: order.out,
         bundles: &bundles,
         lock: &lock,
@@ -162,14 +176,21 @@ pub fn finish(
         .filter(|f| of_interest(&f.place, &slugs, order.only.is_empty()))
         .cloned()
         .collect();
+    findings.append(&mut of_face);
     let mut pieces = Vec::new();
     for (piece, found) in results {
         pieces.push(piece);
-        findings.extend(found);
+        for finding in found {
+            // A fault in a template of hers meets every piece, and is told once.
+            if finding.kind != OWN_FACE || !findings.contains(&finding) {
+                findings.push(finding);
+            }
+        }
     }
     Ok(Outcome {
         pieces,
         findings: ranked(findings),
+        texts: face::texts(&own),
     })
 }
 

@@ -1,17 +1,19 @@
 //! One piece: seen, judged, reckoned, set, written, bundled.
 
 use super::darkroom::{Album, Former, develop_all};
+use super::face;
 use super::inputs::Inputs;
+use super::lacking;
 use super::parcel::{self, Parcel};
 use super::sheets::{self, Papers};
 use super::stamp::{OutputStamp, STAMP, Stamp};
 use super::survey::of_piece;
 use super::told::inscribed;
 use super::{Finished, State, Watcher};
-use crate::check::{has_error, while_setting};
+use crate::check::has_error;
 use crate::disk::{self, DiskError, Lock};
-use crate::paper::{self, Press};
-use crate::read::PieceFolder;
+use crate::paper::Press;
+use crate::read::{PieceFolder, Sources};
 use crate::reckon::Reckoning;
 use crate::record::{Finding, Piece, RecordNumber, Studio, View, declared};
 use sha2::{Digest, Sha256};
@@ -23,6 +25,10 @@ pub(super) struct Bench<'a> {
     /// The studio; none where studio.yaml needs mending.
     pub studio: Option<&'a Studio>,
     pub press: Mutex<Press>,
+    /// The program and the face of its papers, as a stamp names them.
+    pub program: String,
+    /// The texts that were read, to find a character's place in.
+    pub sources: &'a Sources,
     pub out: &'a Path,
     pub bundles: &'a Path,
     pub lock: &'a Lock,
@@ -33,6 +39,8 @@ pub(super) struct Bench<'a> {
 pub(super) enum Halt {
     Disk(DiskError),
     Words(String),
+    /// The weaver can mend it.
+    Mend(Box<Finding>),
     Stopped,
 }
 
@@ -69,6 +77,10 @@ impl Bench<'_> {
             Ok(finished) => (finished, findings),
             Err(Halt::Stopped) => (unmade(State::Stopped), findings),
             Err(Halt::Disk(error)) => (unmade(State::Failed(error.to_string())), findings),
+            Err(Halt::Mend(finding)) => {
+                findings.push(*finding);
+                (unmade(State::NeedsMending), findings)
+            }
             Err(Halt::Words(words)) => (unmade(State::Failed(words)), findings),
         }
     }
@@ -84,7 +96,7 @@ impl Bench<'_> {
     ) -> Result<Finished, Halt> {
         let inputs = Inputs::of(studio, folder)?;
         let home = self.out.join(&folder.slug);
-        let program = program();
+        let program = self.program.as_str();
         let stamp = Stamp::read(&home).filter(|s| s.program == program);
         let former = stamp.as_ref().map(|stamp| Former {
             folder: &home,
@@ -112,16 +124,10 @@ impl Bench<'_> {
             Some(kept) => kept,
             None => {
                 let papers = self.papers(studio, piece, &number, &record, &mut album)?;
-                self.write(&home, &program, &inputs, &record, &album, papers)?
+                self.write(&home, program, &inputs, &record, &album, papers)?
             }
         };
-        if !missing.is_empty() {
-            findings.push(while_setting::KIND.at(
-                &piece.title.place,
-                format!("the papers' letters have no `{missing}`; another sign stands for it there"),
-                "write the text with letters of the Latin, Greek or Cyrillic scripts for the papers",
-            ));
-        }
+        findings.extend(lacking::findings(&missing, folder, piece, self.sources));
         let paths: Vec<String> = outputs.iter().map(|o| o.path.clone()).collect();
         let bundle = parcel::issue(&Parcel {
             studio,
@@ -168,6 +174,9 @@ impl Bench<'_> {
             .map_err(|_| Halt::Words("the press broke while setting another piece".to_string()))?;
         inscribed(album, piece, &press.caption(studio, piece, number));
         sheets::set(&press, studio, piece, &reckoning, number, record, album).map_err(|error| {
+            if error.own {
+                return Halt::Mend(Box::new(face::broken(&error)));
+            }
             Halt::Words(format!(
                 "a paper could not be set, which is a fault of the program and not of the record; please report it: {error}"
             ))
@@ -229,13 +238,4 @@ impl Bench<'_> {
         disk::write_whole(&home.join(STAMP), &stamp.to_bytes())?;
         Ok((stamp.outputs, stamp.wanting, stamp.missing_characters))
     }
-}
-
-/// The program as a stamp names it: another version or other templates make everything anew.
-fn program() -> String {
-    format!(
-        "offloom {} {}",
-        env!("CARGO_PKG_VERSION"),
-        paper::templates_digest()
-    )
 }

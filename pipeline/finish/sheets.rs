@@ -37,8 +37,12 @@ pub(super) fn set(
     };
     let public = PublicView::of(studio, piece, reckoning, number);
     let owner = OwnerView::of(studio, piece, reckoning, number);
-    let sheets: [(&'static str, Sheet); 3] = [
+    let sheets: [(&'static str, Sheet); 4] = [
         ("care-label.pdf", press.care_label(&public, &plates)?),
+        (
+            "care-label-single.pdf",
+            press.single_label(&public, &plates)?,
+        ),
         (
             "certificate.pdf",
             press.certificate(&owner, record, &plates)?,

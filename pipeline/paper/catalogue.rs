@@ -16,7 +16,8 @@ use serde::Serialize;
 const ONE_COLUMN: usize = 900;
 
 #[derive(Debug, Serialize)]
-struct Page {
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(super) struct Page {
     common: Common,
     title: String,
     plate: Option<Plate>,
@@ -30,6 +31,7 @@ struct Page {
 
 /// The caption, in the order museums print it.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Caption {
     maker: Said,
     title: String,
@@ -44,6 +46,7 @@ struct Caption {
 
 /// Height over the days, both from 0 to 1.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Chart {
     head: Said,
     points: Vec<(f64, f64)>,
@@ -56,6 +59,7 @@ struct Chart {
 
 /// What stands at an end of the chart: day and height on one line, or each on its own.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct End {
     line: Said,
     lines: [Said; 2],
@@ -112,24 +116,26 @@ fn caption(view: &PublicView, plates: &Plates, tongues: &[&Words]) -> Caption {
         size: size(view, tongues),
         credit: view.kept_by.clone(),
         credits: (!view.credits.is_empty()).then(|| {
-            Said::each(tongues, |w| {
-                format!("{}: {}", w.terms.credits, view.credits.join("; "))
-            })
+            let all = view.credits.join("; ");
+            Said::each(tongues, |w| w.terms.credits.clone())
+                .then(Said::own(format!("{}{all}", lead(tongues).colon())))
         }),
         photographs: photographs(plates, tongues),
     }
 }
 
-/// Technique and materials, the most first: "Slit tapestry; wool, cotton and silk".
+/// Technique and materials, the most first: "Slit tapestry; wool, cotton and silk". Her own words of
+/// the technique stand once; materials without them begin with a capital.
 fn medium(view: &PublicView, tongues: &[&Words]) -> Option<Said> {
-    let told = view.technique.is_some() || fibres::any_known(view);
-    told.then(|| {
-        Said::each(tongues, |w| {
-            let mut parts: Vec<String> = view.technique.iter().cloned().collect();
-            parts.extend(fibres::materials(view, w));
-            capital(&parts.join("; "))
-        })
-    })
+    let known = fibres::any_known(view);
+    let materials = |w: &Words| fibres::materials(view, w).unwrap_or_default();
+    match &view.technique {
+        None => known.then(|| Said::each(tongues, |w| capital(&materials(w)))),
+        Some(technique) if !known => Some(Said::own(capital(technique))),
+        Some(technique) => Some(
+            Said::own(format!("{}; ", capital(technique))).then(Said::each(tongues, materials)),
+        ),
+    }
 }
 
 fn photographs(plates: &Plates, tongues: &[&Words]) -> Option<Said> {

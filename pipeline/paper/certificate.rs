@@ -11,18 +11,25 @@ use super::{PaperError, Sheet, Wanting, dates, facts, fibres, qr};
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
-struct Certificate {
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(super) struct Certificate {
     common: Common,
     name: Said,
     title: String,
     plate: Option<Plate>,
+    /// A further view, for a second side.
+    second: Option<Plate>,
     groups: Vec<Vec<Fact>>,
     states: Said,
     issued: Option<Said>,
     date: Said,
     signature: Said,
-    verify: Vec<Said>,
-    verify_short: Said,
+    /// How it is published that the studio may be asked.
+    contact: Option<String>,
+    /// Three steps, in each language.
+    verify: Vec<[Said; 3]>,
+    check: Said,
+    /// SHA-256 of record.json, in sixteen groups of four.
     digest: Vec<String>,
     code: Option<Described>,
     attachment: String,
@@ -50,6 +57,10 @@ impl Press {
                 .front
                 .as_ref()
                 .map(|p| p.plate(front_alt(piece, words))),
+            second: plates
+                .second
+                .as_ref()
+                .map(|p| p.plate(fill(&words.alt.second, &[("title", &piece.title)]))),
             groups: facts::groups(view, &tongues),
             states: Said::runs(&tongues, |w| states(piece, w)),
             issued: piece.issued.map(|day| {
@@ -61,16 +72,22 @@ impl Press {
             signature: Said::each(&tongues, |w| {
                 fill(&w.certificate.signature, &[("weaver", &piece.weaver)])
             }),
+            contact: piece.contact.clone(),
             verify: tongues
                 .iter()
                 .map(|w| {
-                    Said::each(&[*w], |w| {
-                        let c = &w.certificate;
-                        format!("{} {}", c.verify_attached, c.verify_digest)
-                    })
+                    let step = |get: fn(&Words) -> &String| Said::each(&[*w], |w| get(w).clone());
+                    [
+                        step(|w| &w.certificate.verify_attached),
+                        step(|w| &w.certificate.verify_digest),
+                        step(|w| &w.certificate.verify_short),
+                    ]
                 })
                 .collect(),
-            verify_short: Said::each(&tongues, |w| w.certificate.verify_short.clone()),
+            check: Said::each(&tongues, |w| {
+                let check = piece.number.spoken().1.to_string();
+                fill(&w.certificate.check, &[("check", &check)])
+            }),
             digest: (0..16)
                 .filter_map(|i| hex.get(4 * i..4 * i + 4))
                 .map(str::to_string)
@@ -84,11 +101,7 @@ impl Press {
             template: "/certificate.typ",
             ident: ident(piece, "certificate"),
             data: &data,
-            plates: &Plates {
-                front: plates.front.clone(),
-                second: None,
-                ladder_svg: plates.ladder_svg,
-            },
+            plates,
             code,
             record: Some(record_json),
             wanting: wanting(view, plates),

@@ -12,7 +12,12 @@ use serde::Serialize;
 
 /// The part of the data that is the same for every paper.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Common {
+    /// The version of this shape.
+    shape: u32,
+    /// Families of further faces, for characters that the embedded one lacks.
+    faces: Vec<String>,
     about: About,
     lang: String,
     bilingual: bool,
@@ -23,6 +28,7 @@ pub(super) struct Common {
 
 /// The file's metadata.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct About {
     title: String,
     author: String,
@@ -33,6 +39,7 @@ struct About {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Foot {
     record: String,
     number: String,
@@ -43,6 +50,7 @@ struct Foot {
 
 /// A picture by its description alone.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Described {
     pub alt: String,
 }
@@ -63,6 +71,8 @@ impl Common {
         let mut keywords = vec![view.studio.clone(), view.number.nih()];
         keywords.extend(view.technique.clone());
         Common {
+            shape: super::DATA_SHAPE,
+            faces: Vec::new(),
             about: About {
                 title: format!("{} – {name}", view.title),
                 author: view.weaver.clone(),

@@ -242,4 +242,19 @@ mod tests {
         assert_eq!(years("2001-24"), "2001");
         assert_eq!(years("199X"), "the 1990s");
     }
+
+    #[test]
+    fn a_year_that_is_about_right_is_said_so_in_every_language() {
+        let lexicon = Lexicon::new();
+        for (code, about) in [
+            ("en", "about 1994"),
+            ("fr", "vers 1994"),
+            ("de", "um 1994"),
+            ("fi", "noin 1994"),
+            ("es", "hacia 1994"),
+        ] {
+            let w = lexicon.choose(&[code.to_string()])[0];
+            assert_eq!(in_words(&Edtf::parse("1994~").unwrap(), w), about);
+        }
+    }
 }

@@ -25,9 +25,18 @@ pub(super) fn groups(view: &OwnerView, tongues: &[&Words]) -> Vec<Vec<Fact>> {
             }),
         ),
     };
+    // What it is and where it was made: a customs officer asks for both first.
+    let mut when_and_where = made(piece, tongues);
+    if let Some(place) = &piece.place {
+        when_and_where = when_and_where.then(Said::own(format!(", {place}")));
+    }
     let identity = [
+        Some(Fact::new(
+            term(|w| &w.terms.object),
+            term(|w| &w.facts.object),
+        )),
         Some(maker),
-        Some(Fact::new(term(|w| &w.terms.made), made(piece, tongues))),
+        Some(Fact::new(term(|w| &w.terms.made), when_and_where)),
         piece.series.as_ref().map(|_| {
             Fact::new(
                 term(|w| &w.terms.series),
@@ -100,80 +109,81 @@ fn owners(view: &OwnerView, tongues: &[&Words]) -> Option<Fact> {
             .line
             .iter()
             .map(|keeper| {
-                Said::each(tongues, |w| {
-                    let mut parts = vec![keeper.who.clone()];
-                    parts.extend(keeper.how.clone());
-                    parts.push(dates::since(&keeper.from, w));
-                    parts.join(", ")
-                })
+                let mut own = format!("{}, ", keeper.who);
+                if let Some(how) = &keeper.how {
+                    own.push_str(&format!("{how}, "));
+                }
+                Said::own(own).then(Said::each(tongues, |w| dates::since(&keeper.from, w)))
             })
             .collect(),
         note: None,
     })
 }
 
-/// "cotton seine twine, Ne 12/15, 3 ends/cm".
+/// "cotton seine twine, Ne 12/15, 3 ends/cm": her own words once, the sett in each language.
 fn warp(piece: &PublicView, tongues: &[&Words]) -> Option<Said> {
     let yarn = &piece.warp;
-    let told = yarn.name.is_some() || yarn.count.is_some() || !yarn.fibres.is_empty();
-    (told || piece.sett.is_some()).then(|| {
+    let sett = piece.sett.as_ref().map(|sett| {
         Said::each(tongues, |w| {
-            let mut parts: Vec<String> = match &yarn.name {
-                Some(name) => vec![name.clone()],
-                None => fibre_names(std::slice::from_ref(yarn), w),
+            let (pattern, number) = match piece.measures {
+                Measures::In => (&w.facts.sett_inch, sett.value.epi()),
+                _ => (&w.facts.sett, sett.value.per_cm()),
             };
-            parts.extend(yarn.count.clone());
-            parts.extend(piece.sett.as_ref().map(|sett| {
-                let (pattern, number) = match piece.measures {
-                    Measures::In => (&w.facts.sett_inch, sett.value.epi()),
-                    _ => (&w.facts.sett, sett.value.per_cm()),
-                };
-                fill(pattern, &[("number", &short(number, w))])
-            }));
-            parts.join(", ")
+            fill(pattern, &[("number", &short(number, w))])
         })
-    })
+    });
+    let names = match &yarn.name {
+        Some(name) => Some(Said::own(name)),
+        None if yarn.fibres.is_empty() => None,
+        None => Some(Said::each(tongues, |w| {
+            fibre_names(std::slice::from_ref(yarn), w).join(", ")
+        })),
+    };
+    let parts = [names, yarn.count.as_ref().map(Said::own), sett];
+    parts
+        .into_iter()
+        .flatten()
+        .reduce(|so_far, next| so_far.then(Said::own(", ")).then(next))
 }
 
 /// How many names of yarns stand on the certificate before the rest is counted.
 const NAMED_YARNS: usize = 8;
 
-/// "6 yarns: low-water green, buoy red …", or their fibres where they have no names.
+/// "6 yarns: low-water green, buoy red …", the names once; or their fibres where they have no names.
 fn weft(piece: &PublicView, tongues: &[&Words]) -> Option<Said> {
     let yarns = &piece.weft;
-    (!yarns.is_empty()).then(|| {
-        Said::each(tongues, |w| {
-            let mut names: Vec<String> = Vec::new();
-            for name in yarns.iter().filter_map(|y| y.name.clone()) {
-                if !names.contains(&name) {
-                    names.push(name);
-                }
-            }
-            let listed = if names.is_empty() {
-                fibre_names(yarns, w).join(", ")
-            } else if names.len() > NAMED_YARNS {
-                let rest = names.split_off(NAMED_YARNS - 1).len().to_string();
-                fill(
-                    &w.join.and_more,
-                    &[("list", &names.join(", ")), ("count", &rest)],
-                )
-            } else {
-                names.join(", ")
-            };
-            if yarns.len() == 1 && !listed.is_empty() {
-                return listed;
-            }
-            let count = yarns.len().to_string();
-            match (yarns.len(), listed.is_empty()) {
-                (1, _) => w.facts.one_yarn.clone(),
-                (_, true) => fill(&w.facts.yarns, &[("count", &count)]),
-                (_, false) => fill(
-                    &w.facts.yarns_named,
-                    &[("count", &count), ("names", &listed)],
-                ),
-            }
-        })
-    })
+    let mut names: Vec<String> = Vec::new();
+    for name in yarns.iter().filter_map(|y| y.name.clone()) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let count = yarns.len().to_string();
+    let counted = Said::each(tongues, |w| match yarns.len() {
+        1 => w.facts.one_yarn.clone(),
+        _ => fill(&w.facts.yarns, &[("count", &count)]),
+    });
+    let listed = if names.len() > NAMED_YARNS {
+        let rest = names.split_off(NAMED_YARNS - 1).len().to_string();
+        let list = names.join(", ");
+        let more = |w: &Words| {
+            let said = fill(&w.join.and_more, &[("list", ""), ("count", &rest)]);
+            said.trim().to_string()
+        };
+        Some(Said::own(format!("{list} ")).then(Said::each(tongues, more)))
+    } else if !names.is_empty() {
+        Some(Said::own(names.join(", ")))
+    } else {
+        let said = Said::each(tongues, |w| fibre_names(yarns, w).join(", "));
+        yarns.iter().any(|y| !y.fibres.is_empty()).then_some(said)
+    };
+    let colon = tongues.first().map_or(": ".to_string(), |w| w.colon());
+    match (yarns.len(), listed) {
+        (0, _) => None,
+        (1, Some(listed)) => Some(listed),
+        (_, None) => Some(counted),
+        (_, Some(listed)) => Some(counted.then(Said::own(colon)).then(listed)),
+    }
 }
 
 /// The fibres of some yarns, each once, by their permitted names in the language.
@@ -189,16 +199,19 @@ fn fibre_names(yarns: &[Yarn], w: &Words) -> Vec<String> {
     out
 }
 
+/// "24 June 2026, by OB"; in two languages "24 June 2026 · 24. Juni 2026 (OB)", the name once.
 fn measured(piece: &PublicView, tongues: &[&Words]) -> Option<Said> {
-    let (on, by) = (piece.measured_on, piece.measured_by.as_deref());
-    (on.is_some() || by.is_some()).then(|| {
-        Said::each(tongues, |w| match (on, by) {
-            (Some(day), Some(who)) => fill(
+    match (piece.measured_on, piece.measured_by.as_deref()) {
+        (Some(day), Some(who)) if tongues.len() > 1 => {
+            Some(Said::each(tongues, |w| dates::day(day, w)).then(Said::own(format!(" ({who})"))))
+        }
+        (Some(day), Some(who)) => Some(Said::each(tongues, |w| {
+            fill(
                 &w.facts.measured,
                 &[("date", &dates::day(day, w)), ("who", who)],
-            ),
-            (Some(day), None) => dates::day(day, w),
-            (None, who) => who.unwrap_or_default().to_string(),
-        })
-    })
+            )
+        })),
+        (Some(day), None) => Some(Said::each(tongues, |w| dates::day(day, w))),
+        (None, who) => who.map(Said::own),
+    }
 }

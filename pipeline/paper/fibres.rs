@@ -11,6 +11,7 @@ use serde::Serialize;
 
 /// One list of fibres.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct FibreBlock {
     /// What it is the content of, or under which rules; nothing for the one plain list.
     head: Option<Said>,
@@ -20,6 +21,7 @@ pub(super) struct FibreBlock {
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct FibreRow {
     percent: Option<String>,
     name: Said,

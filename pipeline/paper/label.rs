@@ -12,8 +12,13 @@ use super::{PaperError, Sheet, Wanting, dates};
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
-struct Label {
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(super) struct Label {
     common: Common,
+    /// Width of the tape in millimetres.
+    tape: f64,
+    /// One label on a sheet of its own size, or several on a sheet of paper.
+    single: bool,
     name: Said,
     true_size: Said,
     ruler: Said,
@@ -32,13 +37,29 @@ struct Label {
 }
 
 impl Press {
-    /// The care label. It is public.
+    /// A sheet of care labels, to be cut apart. It is public.
     pub fn care_label(&self, view: &PublicView, plates: &Plates) -> Result<Sheet, PaperError> {
+        self.labels(view, plates, false)
+    }
+
+    /// One care label, its page as large as the label: for a printer that holds tape. It is public.
+    pub fn single_label(&self, view: &PublicView, plates: &Plates) -> Result<Sheet, PaperError> {
+        self.labels(view, plates, true)
+    }
+
+    fn labels(
+        &self,
+        view: &PublicView,
+        plates: &Plates,
+        single: bool,
+    ) -> Result<Sheet, PaperError> {
         let tongues = self.lexicon.choose(&view.languages);
         let words = lead(&tongues);
         let (care, own_first) = care(view, &tongues);
         let data = Label {
             common: Common::of(view, &tongues, &words.label.name, plates),
+            tape: view.tape.mm(),
+            single,
             name: Said::each(&tongues, |w| w.label.name.clone()),
             true_size: Said::each(&tongues, |w| w.label.true_size.clone()),
             ruler: Said::each(&tongues, |w| w.label.ruler.clone()),
@@ -65,7 +86,14 @@ impl Press {
         };
         self.set(Draft {
             template: "/care-label.typ",
-            ident: ident(view, "care-label"),
+            ident: ident(
+                view,
+                if single {
+                    "care-label-single"
+                } else {
+                    "care-label"
+                },
+            ),
             data: &data,
             plates: &Plates {
                 ladder_svg: plates.ladder_svg,

@@ -7,21 +7,36 @@ use std::collections::BTreeSet;
 /// What stands for a character that can not be printed.
 pub(super) const STAND_IN: char = '\u{FFFD}';
 
-/// A word of more letters than this may be broken anywhere after so many, or it would run out of a
+/// A word as wide as more small letters than this may be broken anywhere, or it would run out of a
 /// narrow column.
 const LONGEST_WORD: usize = 26;
 
-/// Puts a break of no width into over-long words.
+/// Letters that stay together in a word that may be broken.
+const KEPT: usize = 4;
+
+/// How many small letters take the room of this one, in tenths: capitals are wider.
+fn breadth(c: char) -> usize {
+    if c.is_uppercase() { 17 } else { 10 }
+}
+
+fn is_long(word: &str) -> bool {
+    word.chars().map(breadth).sum::<usize>() > 10 * LONGEST_WORD
+}
+
+/// Puts breaks of no width into over-long words.
 fn breakable(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 8);
-    let mut run = 0;
-    for c in text.chars() {
-        run = if is_space(c) { 0 } else { run + 1 };
-        if run > LONGEST_WORD {
-            out.push('\u{200B}');
-            run = 1;
+    for word in text.split_inclusive(is_space) {
+        if !is_long(word.trim_end_matches(is_space)) {
+            out.push_str(word);
+            continue;
         }
-        out.push(c);
+        for (i, c) in word.chars().enumerate() {
+            if i > 0 && i % KEPT == 0 && !is_space(c) {
+                out.push('\u{200B}');
+            }
+            out.push(c);
+        }
     }
     out
 }
@@ -30,6 +45,7 @@ fn breakable(text: &str) -> String {
 pub(super) struct Letters<F: Fn(char) -> bool> {
     can_print: F,
     missing: BTreeSet<char>,
+    printed: BTreeSet<char>,
 }
 
 impl<F: Fn(char) -> bool> Letters<F> {
@@ -37,6 +53,7 @@ impl<F: Fn(char) -> bool> Letters<F> {
         Letters {
             can_print,
             missing: BTreeSet::new(),
+            printed: BTreeSet::new(),
         }
     }
 
@@ -48,7 +65,8 @@ impl<F: Fn(char) -> bool> Letters<F> {
                 if text.chars().any(|c| !self.prints(c)) {
                     *text = self.replaced(text);
                 }
-                if text.split(' ').any(|word| word.len() > LONGEST_WORD) {
+                self.printed.extend(text.chars());
+                if text.split(is_space).any(is_long) {
                     *text = breakable(text);
                 }
             }
@@ -67,6 +85,11 @@ impl<F: Fn(char) -> bool> Letters<F> {
     /// The characters met that can not be printed, in the order of Unicode.
     pub(super) fn missing(self) -> Vec<char> {
         self.missing.into_iter().collect()
+    }
+
+    /// The characters met that are printed.
+    pub(super) fn printed(&self) -> BTreeSet<char> {
+        self.printed.clone()
     }
 
     fn prints(&self, c: char) -> bool {

@@ -10,6 +10,7 @@ mod catalogue;
 mod certificate;
 mod common;
 mod dates;
+mod face;
 mod facts;
 mod fibres;
 mod figures;
@@ -19,11 +20,14 @@ mod plates;
 mod press;
 mod qr;
 mod said;
+#[cfg(test)]
+mod shape;
 mod views;
 mod words;
 mod world;
 
 pub use caption::Caption;
+pub use face::{DATA_SHAPE, Face};
 pub use plates::{Picture, Plates};
 pub use press::Press;
 pub use views::{OwnerView, PublicView};
@@ -54,10 +58,12 @@ pub struct Wanting {
     pub what: &'static str,
 }
 
-/// A paper that could not be set. It is a fault of the program or of a picture, never of a text.
+/// A paper that could not be set. It is a fault of a template or of a picture, never of a text.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{template}:{line}:{column}: {message}")]
 pub struct PaperError {
+    /// Whether the template is the studio's own, which its weaver can mend.
+    pub own: bool,
     /// The template.
     pub template: String,
     /// Its line, from 1; 0 where none is known.
@@ -71,6 +77,7 @@ pub struct PaperError {
 impl PaperError {
     fn plain(template: &str, message: impl std::fmt::Display) -> PaperError {
         PaperError {
+            own: false,
             template: template.trim_start_matches('/').to_string(),
             line: 0,
             column: 0,
@@ -87,7 +94,7 @@ pub fn templates_digest() -> String {
     for (name, text) in world::TEMPLATES {
         all.update(format!("{name} {}\n{text}", text.len()));
     }
-    for text in words::FILES {
+    for (_, text) in words::FILES {
         all.update(format!("words {}\n{text}", text.len()));
     }
     data_encoding::HEXLOWER.encode(&all.finalize())

@@ -28,6 +28,7 @@ pub struct Picture<'a> {
 
 /// A picture as the templates see it.
 #[derive(Debug, Clone, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Plate {
     /// Width over height.
     ratio: f64,

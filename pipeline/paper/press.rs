@@ -1,6 +1,7 @@
 //! The press: sets a template with its data and makes the archival PDF. What stands in the data is
 //! decided elsewhere.
 
+use super::face::Face;
 use super::letters::Letters;
 use super::plates::Plates;
 use super::words::Lexicon;
@@ -45,13 +46,29 @@ pub(super) struct Draft<'a, D: Serialize> {
 }
 
 impl Press {
-    /// Makes the press.
+    /// The press with the embedded face.
     pub fn new() -> Press {
-        Press {
-            shop: Shop::new(),
-            lexicon: Lexicon::new(),
-            standards: PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
-                .expect("PDF/A-3a and PDF/UA-1 both rest on PDF 1.7; a test holds it"),
+        Press::with(&Face::default())
+            .unwrap_or_else(|_| unreachable!("the embedded words are whole; a test reads each"))
+    }
+
+    /// The press with a studio's own face; every fault of its files otherwise.
+    pub fn with(face: &Face) -> Result<Press, Vec<PaperError>> {
+        let shop = Shop::new(face);
+        let lexicon = Lexicon::with(face);
+        match (shop, lexicon) {
+            (Ok(shop), Ok(lexicon)) => Ok(Press {
+                shop,
+                lexicon,
+                standards: PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
+                    .expect("PDF/A-3a and PDF/UA-1 both rest on PDF 1.7; a test holds it"),
+            }),
+            (shop, lexicon) => Err(shop
+                .err()
+                .into_iter()
+                .chain(lexicon.err())
+                .flatten()
+                .collect()),
         }
     }
 
@@ -61,6 +78,11 @@ impl Press {
             serde_json::to_value(draft.data).map_err(|e| PaperError::plain(draft.template, e))?;
         let mut letters = Letters::new(|c| self.shop.can_print(c));
         letters.tidy(&mut data);
+        // Only the families that this paper needs: a face on the machine changes no other paper.
+        let families = self.shop.families_for(&letters.printed());
+        if let Some(common) = data.get_mut("common").and_then(Value::as_object_mut) {
+            common.insert("faces".to_string(), families.into());
+        }
         let room = Room::new(
             &self.shop,
             draft.template,
@@ -144,6 +166,7 @@ fn located(room: &Room, template: &'static str, what: &SourceDiagnostic) -> Pape
         message.push_str(&hint.v);
     }
     PaperError {
+        own: room.is_own(file),
         template: file.to_string(),
         line,
         column,

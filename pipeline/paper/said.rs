@@ -5,17 +5,22 @@ use serde::Serialize;
 
 /// One thing, said once or in each language.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Said(Vec<Phrase>);
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Phrase {
     /// The language, or nothing for the weaver's own words and for plain figures.
     lang: Option<String>,
     runs: Vec<Run>,
+    /// Whether it goes on from the phrase before it, with no mark between them.
+    tight: bool,
 }
 
 /// A stretch of text; titles stand in italics.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub(super) enum Run {
     /// Text.
@@ -33,6 +38,7 @@ impl Said {
         Said(vec![Phrase {
             lang: None,
             runs: vec![Run::Plain(text.into())],
+            tight: false,
         }])
     }
 
@@ -50,10 +56,23 @@ impl Said {
                 out.push(Phrase {
                     lang: Some(words.language.code.clone()),
                     runs,
+                    tight: false,
                 });
             }
         }
         Said(out)
+    }
+
+    /// Goes on with what another says: her own words stand once, before or after what is said in each
+    /// language, and not once more in every sentence.
+    pub(super) fn then(mut self, next: Said) -> Said {
+        self.0.extend(
+            next.0
+                .into_iter()
+                .enumerate()
+                .map(|(i, p)| Phrase { tight: i == 0, ..p }),
+        );
+        self
     }
 }
 
@@ -72,6 +91,7 @@ pub(super) fn with_title(pattern: &str, title: &str, values: &[(&str, &str)]) ->
 
 /// A term and its value.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Fact {
     /// What it is.
     pub term: Said,

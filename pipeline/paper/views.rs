@@ -20,6 +20,10 @@ pub struct PublicView {
     pub(super) studio: String,
     pub(super) weaver: String,
     pub(super) place: Option<String>,
+    /// How the public may reach the studio.
+    pub(super) contact: Option<String>,
+    /// Width of the care label's tape.
+    pub(super) tape: Length,
     pub(super) title: String,
     pub(super) made: Edtf,
     pub(super) series: Option<Place>,
@@ -113,6 +117,8 @@ impl PublicView {
             studio: line(&studio.studio),
             weaver: line(&studio.weaver),
             place: text(&studio.place),
+            contact: text(&studio.contact),
+            tape: studio.tape.width(),
             title: line(&piece.title),
             made: piece.made.value.clone(),
             series: piece.series.as_ref().map(|s| Place {

@@ -1,6 +1,8 @@
 //! The words of the papers, one file a language, all with the same keys. A key that is missing or
 //! unknown is an error when the file is read, and the tests read every file.
 
+use super::PaperError;
+use super::face::Face;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -35,12 +37,12 @@ words!(/** A piece's place in its series. */ SeriesWords {
     numbered: String, numbered_open: String, unnumbered: String,
 });
 words!(/** Terms of the list of facts. */ Terms {
-    maker: String, makers: String, made: String, series: String, technique: String, warp: String,
+    object: String, maker: String, makers: String, made: String, series: String, technique: String, warp: String,
     weft: String, fibres: String, lining: String, size: String, mass: String, way_up: String,
     inscription: String, measured: String, credits: String, owner: String, owners: String,
 });
 words!(/** Values of the list of facts. */ Facts {
-    made_by_many: String, sett: String, sett_inch: String, one_yarn: String,
+    object: String, made_by_many: String, sett: String, sett_inch: String, one_yarn: String,
     yarns: String, yarns_named: String, reckoned: String, percentages_unknown: String, other_fibres: String,
     exclusive_of_ornament: String, animal_parts: String,
     under_rules: String, measured: String, top_finish: String, top_start: String,
@@ -59,7 +61,7 @@ words!(/** The care label's sheet. */ LabelWords {
 words!(/** The certificate. */ CertificateWords {
     name: String, states: String, states_many: String, issued: String,
     date: String, signature: String, verify_attached: String, verify_digest: String,
-    verify_short: String, code_alt: String,
+    verify_short: String, check: String, code_alt: String,
 });
 words!(/** The catalogue page. */ CatalogueWords {
     name: String, making: String, chart_alt: String, photograph: String, photographs: String,
@@ -69,12 +71,12 @@ words!(/** What pictures show, for those who can not see them. */ AltWords {
     ladder: String, front: String, second: String,
 });
 
-pub(super) const FILES: &[&str] = &[
-    include_str!("../../templates/words/en.yaml"),
-    include_str!("../../templates/words/fr.yaml"),
-    include_str!("../../templates/words/de.yaml"),
-    include_str!("../../templates/words/fi.yaml"),
-    include_str!("../../templates/words/es.yaml"),
+pub(super) const FILES: &[(&str, &str)] = &[
+    ("en", include_str!("../../templates/words/en.yaml")),
+    ("fr", include_str!("../../templates/words/fr.yaml")),
+    ("de", include_str!("../../templates/words/de.yaml")),
+    ("fi", include_str!("../../templates/words/fi.yaml")),
+    ("es", include_str!("../../templates/words/es.yaml")),
 ];
 
 /// The languages papers can speak, by their ISO 639-1 letters.
@@ -86,12 +88,31 @@ pub(super) struct Lexicon {
 }
 
 impl Lexicon {
+    #[cfg(test)]
     pub(super) fn new() -> Lexicon {
-        let read = |text: &&str| {
-            serde_yaml::from_str(text).expect("the word files are embedded; a test reads each")
-        };
-        Lexicon {
-            all: FILES.iter().map(read).collect(),
+        Lexicon::with(&Face::default()).unwrap_or_else(|_| panic!("the embedded words are whole"))
+    }
+
+    /// The words, a face's own in the place of the embedded ones. Every fault of its files, not the
+    /// first alone.
+    pub(super) fn with(face: &Face) -> Result<Lexicon, Vec<PaperError>> {
+        let mut faults = face.strange_words(LANGUAGES);
+        let mut all = Vec::new();
+        for (code, embedded) in FILES {
+            let own = face.words(code);
+            let is_own = own.is_some();
+            let read = own
+                .unwrap_or(Ok(embedded))
+                .and_then(|text| words_from(code, text, is_own));
+            match read {
+                Ok(words) => all.push(words),
+                Err(fault) => faults.push(fault),
+            }
+        }
+        if faults.is_empty() {
+            Ok(Lexicon { all })
+        } else {
+            Err(faults)
         }
     }
 
@@ -115,6 +136,29 @@ impl Lexicon {
     }
 }
 
+fn words_from(code: &str, text: &str, own: bool) -> Result<Words, PaperError> {
+    let fault = |line, column, message: String| PaperError {
+        own,
+        template: format!("words/{code}.yaml"),
+        line,
+        column,
+        message,
+    };
+    let words: Words = serde_yaml::from_str(text).map_err(|error| {
+        let (line, column) = error.location().map_or((0, 0), |l| (l.line(), l.column()));
+        fault(line, column, error.to_string())
+    })?;
+    if words.language.code == code {
+        Ok(words)
+    } else {
+        let said = format!(
+            "`language.code` is `{}`, the file's name says `{code}`",
+            words.language.code
+        );
+        Err(fault(0, 0, said))
+    }
+}
+
 impl Words {
     /// A fibre's permitted name in this language. The table is complete; a test holds it.
     pub(super) fn fibre<'a>(&'a self, name: &'a str) -> &'a str {
@@ -122,6 +166,13 @@ impl Words {
             return &self.facts.other_fibres;
         }
         self.fibres.get(name).map_or(name, String::as_str)
+    }
+
+    /// The colon with the blanks this language puts around it, as in its list of yarns.
+    pub(super) fn colon(&self) -> String {
+        let named = self.facts.yarns_named.as_str();
+        let after = named.strip_prefix(self.facts.yarns.as_str());
+        after.map_or(": ".to_string(), |rest| rest.replace("{names}", ""))
     }
 
     /// "wool, cotton and silk".
@@ -197,7 +248,7 @@ mod tests {
     fn every_language_is_whole() {
         let codes: Vec<String> = FILES
             .iter()
-            .map(|f| serde_yaml::from_str::<Words>(f).unwrap().language.code)
+            .map(|(_, f)| serde_yaml::from_str::<Words>(f).unwrap().language.code)
             .collect();
         assert_eq!(codes, LANGUAGES);
     }
@@ -214,8 +265,8 @@ mod tests {
             out.retain(|(path, _)| !path.contains("/stems/"));
             out
         };
-        let english = table(FILES[0]);
-        for file in &FILES[1..] {
+        let english = table(FILES[0].1);
+        for (_, file) in &FILES[1..] {
             for ((path, en), (_, other)) in english.iter().zip(table(file)) {
                 assert_eq!(braces(en), braces(&other), "{path}: {other}");
             }
@@ -224,7 +275,7 @@ mod tests {
 
     #[test]
     fn no_language_has_typewriter_quotes_or_dashes() {
-        for file in FILES {
+        for (_, file) in FILES {
             let mut out = Vec::new();
             texts(
                 &serde_yaml::from_str(file).unwrap(),
@@ -241,7 +292,7 @@ mod tests {
 
     #[test]
     fn every_permitted_fibre_has_a_name_in_every_language() {
-        for file in FILES {
+        for (_, file) in FILES {
             let words: Words = serde_yaml::from_str(file).unwrap();
             for fibre in FIBRES {
                 assert!(words.fibres.contains_key(fibre.name), "{}", fibre.name);
@@ -255,9 +306,9 @@ mod tests {
 
     #[test]
     fn a_missing_or_an_unknown_key_is_refused() {
-        let missing = FILES[0].replacen("  record: Record\n", "", 1);
+        let missing = FILES[0].1.replacen("  record: Record\n", "", 1);
         assert!(serde_yaml::from_str::<Words>(&missing).is_err());
-        let unknown = FILES[0].replacen("foot:\n", "foot:\n  extra: word\n", 1);
+        let unknown = FILES[0].1.replacen("foot:\n", "foot:\n  extra: word\n", 1);
         assert!(serde_yaml::from_str::<Words>(&unknown).is_err());
     }
 

@@ -1,7 +1,9 @@
-//! The closed world a paper is set in: embedded templates and faces, and a few in-memory files with
-//! fixed names. There is no file system, no network, no package and no clock in it.
+//! The closed world a paper is set in: embedded templates and faces, those of a studio's own face, and
+//! a few in-memory files with fixed names. There is no file system, no network, no package and no clock in it.
 
-use std::collections::BTreeMap;
+use super::PaperError;
+use super::face::{self, Face};
+use std::collections::{BTreeMap, BTreeSet};
 use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
@@ -62,7 +64,13 @@ pub(super) struct Shop {
     library: LazyHash<Library>,
     book: LazyHash<FontBook>,
     faces: Vec<Font>,
+    /// How many of the faces are embedded; the others serve where those lack a character.
+    embedded: usize,
     templates: BTreeMap<&'static str, Source>,
+    /// Files of the studio's own face that are no templates.
+    more: BTreeMap<&'static str, Bytes>,
+    /// Which files are the studio's own.
+    own: BTreeSet<&'static str>,
 }
 
 /// Typst's own order of file names is not the same from run to run, so files are kept by path.
@@ -75,9 +83,28 @@ fn path_of(id: FileId) -> &'static str {
     id.get().vpath().get_with_slash()
 }
 
+/// Whether a font's table of contents (OpenType 1.9, "Organization of an OpenType font") lists outlines.
+fn has_outlines(font: &Font) -> bool {
+    let data = font.data().as_slice();
+    let number = |at: usize, size: usize| {
+        let bytes = data.get(at..at.checked_add(size)?)?;
+        Some(bytes.iter().fold(0, |n, b| n << 8 | usize::from(*b)))
+    };
+    let start = match data.get(..4) {
+        Some(b"ttcf") => number(12 + 4 * font.index() as usize, 4),
+        _ => Some(0),
+    };
+    let tables = start.and_then(|at| Some((at + 12, number(at + 4, 2)?)));
+    tables.is_some_and(|(first, count)| {
+        (0..count)
+            .filter_map(|i| data.get(first + 16 * i..first + 16 * i + 4))
+            .any(|tag| matches!(tag, b"glyf" | b"CFF " | b"CFF2"))
+    })
+}
+
 impl Shop {
-    pub(super) fn new() -> Shop {
-        let faces: Vec<Font> = typst_assets::fonts()
+    pub(super) fn new(face: &Face) -> Result<Shop, Vec<PaperError>> {
+        let mut faces: Vec<Font> = typst_assets::fonts()
             .flat_map(|data| Font::iter(Bytes::new(data)))
             .filter(|face| {
                 let info = face.info();
@@ -86,25 +113,91 @@ impl Shop {
                     && matches!(info.variant.style, FontStyle::Normal | FontStyle::Italic)
             })
             .collect();
-        let templates = TEMPLATES
+        let embedded = faces.len();
+        // Letters that are pictures have no outlines to be set with.
+        faces.extend(
+            face.letters()
+                .iter()
+                .flat_map(|bytes| Font::iter(Bytes::new(bytes.clone())))
+                .filter(|face| face.info().family != FAMILY && has_outlines(face)),
+        );
+        let mut templates: BTreeMap<&'static str, Source> = TEMPLATES
             .iter()
             .map(|(path, text)| (*path, Source::new(id(path), (*text).to_string())))
             .collect();
+        let (mut more, mut own) = (BTreeMap::new(), BTreeSet::new());
+        let mut faults = Vec::new();
+        for (path, bytes) in face.files() {
+            let id = match VirtualPath::new(path) {
+                Ok(vpath) => RootedPath::new(VirtualRoot::Project, vpath).intern(),
+                Err(_) => {
+                    faults.push(PaperError {
+                        own: true,
+                        ..PaperError::plain(path, "a file of this name can not be used")
+                    });
+                    continue;
+                }
+            };
+            own.insert(path_of(id));
+            if !path.ends_with(".typ") {
+                more.insert(path_of(id), Bytes::new(bytes.to_vec()));
+                continue;
+            }
+            match face::text(path, bytes) {
+                Ok(text) => {
+                    templates.insert(path_of(id), Source::new(id, text.to_string()));
+                }
+                Err(fault) => faults.push(fault),
+            }
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
         // Cells that head a row can be marked as such in the tags only with this feature.
         let features: Features = [Feature::A11yExtras].into_iter().collect();
-        Shop {
+        Ok(Shop {
             library: LazyHash::new(Library::builder().with_features(features).build()),
             book: LazyHash::new(FontBook::from_fonts(&faces)),
             faces,
+            embedded,
             templates,
-        }
+            more,
+            own,
+        })
     }
 
-    /// Whether every face in use can print the character.
+    /// Whether every embedded face can print the character, or a further one.
     pub(super) fn can_print(&self, c: char) -> bool {
-        self.faces
+        self.embedded_prints(c) || self.further(c).is_some()
+    }
+
+    /// The families of the further faces that these characters need, in the order they were given.
+    pub(super) fn families_for(&self, printed: &BTreeSet<char>) -> Vec<String> {
+        let needed: BTreeSet<usize> = printed
             .iter()
-            .all(|face| face.info().coverage.contains(u32::from(c)))
+            .filter(|c| !self.embedded_prints(**c))
+            .filter_map(|c| self.further(*c))
+            .collect();
+        let mut names: Vec<String> = Vec::new();
+        for face in needed.into_iter().filter_map(|i| self.faces.get(i)) {
+            if !names.contains(&face.info().family) {
+                names.push(face.info().family.clone());
+            }
+        }
+        names
+    }
+
+    fn embedded_prints(&self, c: char) -> bool {
+        let mut embedded = self.faces.iter().take(self.embedded);
+        embedded.all(|face| face.info().coverage.contains(u32::from(c)))
+    }
+
+    /// The first further face that has the character.
+    fn further(&self, c: char) -> Option<usize> {
+        (self.embedded..self.faces.len()).find(|i| {
+            let face = self.faces.get(*i);
+            face.is_some_and(|face| face.info().coverage.contains(u32::from(c)))
+        })
     }
 }
 
@@ -134,6 +227,14 @@ impl<'a> Room<'a> {
             main: id(template),
             files,
         }
+    }
+
+    /// Whether a file, by its name without the first stroke, is the studio's own.
+    pub(super) fn is_own(&self, file: &str) -> bool {
+        self.shop
+            .own
+            .iter()
+            .any(|path| path.trim_start_matches('/') == file)
     }
 
     /// File, line and column of a byte in a template, from 1.
@@ -169,6 +270,9 @@ impl World for Room<'_> {
     fn file(&self, id: FileId) -> FileResult<Bytes> {
         let path = path_of(id);
         if let Some(bytes) = self.files.get(path) {
+            return Ok(bytes.clone());
+        }
+        if let Some(bytes) = self.shop.more.get(path) {
             return Ok(bytes.clone());
         }
         let source = self.source(id)?;

@@ -5,7 +5,7 @@ use super::kinds;
 use super::values::{Desk, word};
 use super::yaml::Node;
 use crate::quantity::Currency;
-use crate::record::{At, Measures, PaperSize, Place, RuleSet, Studio};
+use crate::record::{At, Measures, PaperSize, Place, RuleSet, Studio, Tape};
 
 /// Languages that papers can be printed in.
 pub(crate) const LANGUAGES: &[(&str, &str)] = &[
@@ -57,6 +57,7 @@ pub(super) fn studio(desk: &Desk, file: &Place, root: &Node) -> Option<Studio> {
         });
     }
     let paper = f.word("paper", PaperSize::ALL);
+    let tape = f.word("tape", Tape::ALL);
     let measures = f.word("measures", Measures::ALL);
     let currency = f.parsed("currency", Currency::parse);
     let hourly_rate = f.money("hourly_rate");
@@ -80,6 +81,7 @@ pub(super) fn studio(desk: &Desk, file: &Place, root: &Node) -> Option<Studio> {
         languages,
         rules,
         paper: paper.map_or(PaperSize::A4, |p| p.value),
+        tape: tape.map_or(Tape::default(), |t| t.value),
         measures: measures.map_or(Measures::Cm, |m| m.value),
         currency,
         hourly_rate,

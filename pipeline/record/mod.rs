@@ -36,4 +36,4 @@ pub use photo::{Corners, Photo, View};
 pub use piece::{Credit, Kind, MissingHours, MoneyMatters, Piece, Series, Stage, Top};
 pub use place::{At, Place};
 pub use sight::{Looks, Shade, Sight, Trouble};
-pub use studio::{Measures, PaperSize, RuleSet, Studio};
+pub use studio::{Measures, PaperSize, RuleSet, Studio, Tape};

@@ -1,7 +1,7 @@
 //! The studio: who weaves, where, and her defaults for every paper.
 
 use super::place::At;
-use crate::quantity::{Currency, Money};
+use crate::quantity::{Currency, Length, Money};
 
 /// What studio.yaml says.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +20,8 @@ pub struct Studio {
     pub rules: Vec<At<RuleSet>>,
     /// Size of the sheets.
     pub paper: PaperSize,
+    /// The tape that care labels are printed on.
+    pub tape: Tape,
     /// Units on the papers.
     pub measures: Measures,
     /// The studio's currency.
@@ -61,6 +63,11 @@ impl Studio {
                 ),
             ),
             ("paper", Some(format!("{:?}", self.paper))),
+            // What a studio that says nothing has is not counted, so that older bundles stay the same.
+            (
+                "tape",
+                (self.tape != Tape::default()).then(|| format!("{:?}", self.tape)),
+            ),
             ("measures", Some(format!("{:?}", self.measures))),
             (
                 "currency",
@@ -114,6 +121,36 @@ impl PaperSize {
     /// How it is written.
     pub const ALL: &'static [(&'static str, PaperSize)] =
         &[("A4", PaperSize::A4), ("letter", PaperSize::Letter)];
+}
+
+/// The width of the tape that care labels are printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Tape {
+    /// 50 mm.
+    Narrow,
+    /// 60 mm.
+    #[default]
+    Middle,
+    /// 70 mm.
+    Wide,
+}
+
+impl Tape {
+    /// How it is written.
+    pub const ALL: &'static [(&'static str, Tape)] = &[
+        ("50 mm", Tape::Narrow),
+        ("60 mm", Tape::Middle),
+        ("70 mm", Tape::Wide),
+    ];
+
+    /// From edge to edge.
+    pub fn width(self) -> Length {
+        Length::from_mm(match self {
+            Tape::Narrow => 50.0,
+            Tape::Middle => 60.0,
+            Tape::Wide => 70.0,
+        })
+    }
 }
 
 /// Units on the papers.

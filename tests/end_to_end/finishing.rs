@@ -23,13 +23,15 @@ fn the_sample_archive_is_finished_without_a_finding_of_error() {
     for entry in std::fs::read_dir(bench.path("pieces")).unwrap() {
         let slug = entry.unwrap().file_name().into_string().unwrap();
         assert!(
-            said.out
-                .contains(&format!("{slug}: care label, catalogue page, certificate")),
+            said.out.contains(&format!(
+                "{slug}: care label single, care label, catalogue page, certificate"
+            )),
             "{}",
             said.out
         );
         for file in [
             "care-label.pdf",
+            "care-label-single.pdf",
             "certificate.pdf",
             "catalogue-page.pdf",
             "record.json",

@@ -8,4 +8,5 @@ mod bench;
 mod commands;
 mod finishing;
 mod hostile;
+mod own_face;
 mod same_bytes;

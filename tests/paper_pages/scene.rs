@@ -7,7 +7,7 @@ use offloom::reckon::Reckoning;
 use offloom::record::{
     Age, At, Care, Consent, Credit, Finishing, Kind, Label, Loom, Maker, Makers, Measured,
     Measures, Note, Notes, Owner, PaperSize, Part, Piece, Place, RecordNumber, RuleSet, Series,
-    Share, Studio, Top, Used, Warp, Weft, declared,
+    Share, Studio, Tape, Top, Used, Warp, Weft, declared,
 };
 use std::sync::Arc;
 
@@ -56,6 +56,7 @@ pub fn studio() -> Studio {
         languages: vec![at("en".into())],
         rules: vec![at(RuleSet::Eu)],
         paper: PaperSize::A4,
+        tape: Tape::default(),
         measures: Measures::Cm,
         currency: None,
         hourly_rate: None,
