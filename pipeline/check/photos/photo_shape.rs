@@ -287,7 +287,9 @@ mod tests {
             let neither = with("height: 166 cm, width: 160 cm", corners, photo);
             assert!(
                 neither[0].message.contains("1.038 by the tape")
-                    && neither[0].message.contains("1.391 in the photograph, ± 0.047"),
+                    && neither[0]
+                        .message
+                        .contains("1.391 in the photograph, ± 0.047"),
                 "{neither:?}"
             );
             assert!(
