@@ -126,10 +126,14 @@ fn papers(names: &[String]) -> Result<Vec<Paper>, String> {
     for name in names {
         if Paper::named(name).is_none() {
             let known: Vec<&str> = Paper::ALL.iter().map(|p| p.name()).collect();
-            let near = nearest(name, known.iter().copied())
-                .map_or_else(|| ".".to_string(), |near| format!("; did you mean `{near}`?"));
+            let near = nearest(name, known.iter().copied()).map_or_else(
+                || ".".to_string(),
+                |near| format!("; did you mean `{near}`?"),
+            );
             let known = known.join(", ");
-            return Err(format!("there is no paper `{name}`{near} The papers: {known}"));
+            return Err(format!(
+                "there is no paper `{name}`{near} The papers: {known}"
+            ));
         }
     }
     let asked = |p: &Paper| names.iter().any(|name| name == p.name());
