@@ -236,3 +236,18 @@ fn no_flipped_dropped_or_doubled_byte_brings_the_program_down() {
     // Some changes do no harm, most do: the cases reach both ways.
     assert!((100..4000).contains(&sound), "{sound}");
 }
+
+#[test]
+fn a_moving_picture_shows_its_first_and_says_so() {
+    let still = png(&tapestry(64, 48).into());
+    // An acTL chunk after the header (PNG, third edition, 11.3.6.1): two pictures, shown for ever.
+    let mut chunk = b"acTL".to_vec();
+    chunk.extend([0, 0, 0, 2, 0, 0, 0, 0]);
+    let mut moving = still[..33].to_vec();
+    moving.extend(8_u32.to_be_bytes());
+    moving.extend(&chunk);
+    moving.extend(crc32fast::hash(&chunk).to_be_bytes());
+    moving.extend(&still[33..]);
+    assert!(look(&moving).notes.contains(&Note::Moving));
+    assert!(!look(&still).notes.contains(&Note::Moving));
+}

@@ -52,6 +52,8 @@ pub enum Seen {
     Burnt(f64),
     /// Light on the wall that differs by such a share.
     Uneven(f64),
+    /// A moving picture.
+    Moving,
     /// A picture that looks like this.
     Like(u64),
 }
@@ -138,6 +140,7 @@ impl Seen {
             Seen::NotReadHere(what) => format!("(a photograph of the kind {what})"),
             Seen::Private(facts) => format!("(a photograph with {} in it)", facts.join(", ")),
             Seen::Corners(_) => "(a photograph)".to_string(),
+            Seen::Moving => "(a moving picture)".to_string(),
             Seen::Colour(remark) => format!("(a photograph: {remark})"),
             Seen::Spread(pixels) => {
                 format!("(a photograph whose edges are spread by {pixels} pixels)")
@@ -202,6 +205,10 @@ impl Seen {
             },
             Seen::Corners(wrong) => Sight {
                 corners: Some(wrong.to_string()),
+                ..fine
+            },
+            Seen::Moving => Sight {
+                moving: true,
                 ..fine
             },
             Seen::Colour(remark) => Sight {

@@ -82,6 +82,7 @@ mod photos {
     pub mod photo_colour;
     pub mod photo_corners;
     pub mod photo_missing;
+    pub mod photo_moving;
     pub mod photo_not_read;
     pub mod photo_private;
     pub mod photo_shape;
@@ -248,6 +249,7 @@ pub const CHECKS: &[&Check] = &[
     &hanging::bar_does_not_fit::CHECK,
     &slips::figures_disagree::CHECK,
     &photos::photo_missing::CHECK,
+    &photos::photo_moving::CHECK,
     &photos::photo_unreadable::CHECK,
     &photos::photo_not_read::CHECK,
     &photos::photo_unlisted::CHECK,

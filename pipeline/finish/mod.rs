@@ -20,7 +20,7 @@ pub use survey::{Survey, survey};
 
 use crate::check::ranked;
 use crate::disk::{self, DiskError, Lock};
-use crate::paper::Press;
+use crate::paper::{Paper, Press};
 use crate::read::{Archive, PieceFolder};
 use crate::record::{Finding, Place, Rank};
 use piece::Bench;
@@ -37,6 +37,8 @@ pub struct Order<'a> {
     pub only: &'a [String],
     /// Pieces whose bundle gets a new revision even if nothing changed.
     pub reissue: &'a [String],
+    /// Only these papers, and no bundle; all of both where empty.
+    pub papers: &'a [Paper],
 }
 
 /// Who is told how it goes.
@@ -134,6 +136,7 @@ pub fn finish(
         press: Mutex::new(Press::new()),
         out: order.out,
         bundles: &bundles,
+        only: order.papers,
         lock: &lock,
         watcher,
     };

@@ -1,7 +1,7 @@
 //! The papers of one piece, from the press.
 
 use super::darkroom::{Album, Print};
-use crate::paper::{OwnerView, PaperError, Picture, Plates, Press, PublicView, Sheet};
+use crate::paper::{OwnerView, Paper, PaperError, Picture, Plates, Press, PublicView, Sheet};
 use crate::reckon::Reckoning;
 use crate::record::{Photo, Piece, RecordNumber, Studio, View};
 
@@ -15,12 +15,30 @@ pub(super) struct Papers {
     pub missing: String,
 }
 
+impl Papers {
+    /// Adds what was learned when the papers that stay were set.
+    pub fn join(&mut self, wanting: &[String], missing: &str) {
+        for words in wanting {
+            if !self.wanting.contains(words) {
+                self.wanting.push(words.clone());
+            }
+        }
+        for c in missing.chars() {
+            if !self.missing.contains(c) {
+                self.missing.push(c);
+            }
+        }
+    }
+}
+
 /// Views that may stand beside the front plate on the catalogue page, the best first.
 const SECOND: &[View] = &[View::Detail, View::Installed, View::Signature, View::Back];
 
-/// Sets care label, certificate and catalogue page.
+/// Sets the chosen papers.
+#[allow(clippy::too_many_arguments)] // Each is one of the things a paper is made from.
 pub(super) fn set(
     press: &Press,
+    chosen: &[Paper],
     studio: &Studio,
     piece: &Piece,
     reckoning: &Reckoning,
@@ -37,23 +55,17 @@ pub(super) fn set(
     };
     let public = PublicView::of(studio, piece, reckoning, number);
     let owner = OwnerView::of(studio, piece, reckoning, number);
-    let sheets: [(&'static str, Sheet); 3] = [
-        ("care-label.pdf", press.care_label(&public, &plates)?),
-        (
-            "certificate.pdf",
-            press.certificate(&owner, record, &plates)?,
-        ),
-        (
-            "catalogue-page.pdf",
-            press.catalogue_page(&public, &plates)?,
-        ),
-    ];
     let mut papers = Papers {
         files: Vec::new(),
         wanting: Vec::new(),
         missing: String::new(),
     };
-    for (name, sheet) in sheets {
+    for paper in chosen {
+        let sheet: Sheet = match paper {
+            Paper::CareLabel => press.care_label(&public, &plates)?,
+            Paper::Certificate => press.certificate(&owner, record, &plates)?,
+            Paper::CataloguePage => press.catalogue_page(&public, &plates)?,
+        };
         for wanting in &sheet.wanting {
             let words = wanting.what.to_string();
             if !papers.wanting.contains(&words) {
@@ -65,7 +77,7 @@ pub(super) fn set(
                 papers.missing.push(*c);
             }
         }
-        papers.files.push((name, sheet.pdf));
+        papers.files.push((paper.file(), sheet.pdf));
     }
     let mut json = serde_json::to_vec_pretty(&reckoning.to_json()).unwrap_or_default();
     json.push(b'\n');

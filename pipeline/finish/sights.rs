@@ -25,6 +25,7 @@ pub(super) fn sight(
     Sight {
         size: facts.upright.map(|s| (s.width, s.height)),
         focal: facts.focal_35mm,
+        moving: facts.notes.contains(&Note::Moving),
         trouble: facts.fault.as_ref().map(trouble),
         private: carried,
         corners: facts.notes.iter().find_map(|n| match n {

@@ -18,6 +18,7 @@ mod letters;
 mod plates;
 mod press;
 mod qr;
+mod registry;
 mod said;
 mod views;
 mod words;
@@ -26,6 +27,7 @@ mod world;
 pub use caption::Caption;
 pub use plates::{Picture, Plates};
 pub use press::Press;
+pub use registry::{Circle, Paper};
 pub use views::{OwnerView, PublicView};
 pub use words::LANGUAGES;
 

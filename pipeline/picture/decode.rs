@@ -137,6 +137,7 @@ pub(super) fn open(
                     None,
                 ));
             }
+            side.moving = structure::webp_moves(bytes);
             Box::new(WebPDecoder::new(Cursor::new(bytes)).map_err(failed)?)
         }
         _ => {

@@ -178,6 +178,9 @@ fn opened(bytes: &[u8]) -> Result<LookedAt<'_>, Box<PhotoFacts>> {
     facts.private = side.private;
     facts.taken = side.taken;
     facts.focal_35mm = side.focal_35mm;
+    if opened.side.moving {
+        facts.notes.push(Note::Moving);
+    }
     if opened.stray_bytes {
         facts.notes.push(Note::StrayBytes);
     }
@@ -200,7 +203,7 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         .ladder
         .and_then(|ask| given(&ask, photo, &mut facts.notes));
     let square = given.zip(ask.proportion).and_then(|(crop, proportion)| {
-        let square = Square::of(&crop, proportion, photo, facts.orientation);
+        let square = Square::of(&crop, proportion);
         if square.is_none() {
             facts.notes.push(Note::NotSquared);
         }
@@ -210,7 +213,7 @@ fn develop_unguarded(bytes: &[u8], ask: &Ask) -> Developed {
         .decode(bytes.len())
         .and_then(|pixels| colour::shape(pixels, plan).map_err(|reason| Fault::Damaged { reason }));
     let (light, squared) = match shaped {
-        Ok(shaped) => print_light(shaped, square.as_ref()),
+        Ok(shaped) => print_light(shaped, facts.orientation, square.as_ref()),
         Err(fault) => return Developed::without_plates(facts.with_fault(fault)),
     };
     let light = light.upright(facts.orientation);
@@ -259,7 +262,7 @@ fn given(ask: &LadderAsk, photo: Size, notes: &mut Vec<Note>) -> Option<Crop> {
 
 /// Light of print size in sRGB primaries, not yet upright, and the piece squared up, upright. Takes the
 /// pixels, so that they are gone before plates are made.
-fn print_light(shaped: Shaped, square: Option<&Square>) -> (Light, Option<Light>) {
+fn print_light(shaped: Shaped, orientation: u8, square: Option<&Square>) -> (Light, Option<Light>) {
     let light = Light::of(&shaped.pixels, &shaped.curves, PRINT_EDGE);
     let fine = square.map(|square| {
         let edge = square.fine_edge(shaped.pixels.size, PRINT_EDGE);
@@ -267,7 +270,7 @@ fn print_light(shaped: Shaped, square: Option<&Square>) -> (Light, Option<Light>
         (square, fine)
     });
     drop(shaped.pixels);
-    let squared = fine.map(|(square, fine)| square.draw(&fine, PRINT_EDGE));
+    let squared = fine.map(|(square, fine)| square.draw(&fine.upright(orientation), PRINT_EDGE));
     let matrix = shaped.matrix.as_ref();
     (
         true_colours(light, matrix),

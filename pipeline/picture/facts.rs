@@ -207,6 +207,9 @@ pub enum Fault {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, thiserror::Error)]
 #[serde(rename_all = "kebab-case")]
 pub enum Note {
+    /// A moving picture; its first picture is shown.
+    #[error("it is a moving picture: the first of its pictures is shown")]
+    Moving,
     /// The JPEG has stray bytes between its parts; it was read all the same.
     #[error("the file has stray bytes between its parts, and was read all the same")]
     StrayBytes,

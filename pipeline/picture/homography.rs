@@ -61,6 +61,48 @@ impl Homography {
     }
 }
 
+/// How one measure runs with u along a line: (a u + b) / (c u + d).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Run([f64; 4]);
+
+impl Run {
+    pub(super) fn at(&self, u: f64) -> f64 {
+        let [a, b, c, d] = self.0;
+        (a * u + b) / (c * u + d)
+    }
+
+    /// Its slope (quotient rule).
+    pub(super) fn slope(&self, u: f64) -> f64 {
+        let [a, b, c, d] = self.0;
+        let w = c * u + d;
+        (a * d - b * c) / (w * w)
+    }
+}
+
+impl Homography {
+    /// How y runs with u along the rectangle's row at `v`.
+    pub(super) fn across_at(&self, v: f64) -> Run {
+        let [[_, _], [d, e]] = self.grow;
+        let [g, h] = self.tilt;
+        Run([d, e * v + self.origin[1], g, h * v + 1.0])
+    }
+
+    /// How x runs with u along the picture's row at `y`: v is taken out of the two equations.
+    pub(super) fn along_row(&self, y: f64) -> Run {
+        let [[a, b], [d, e]] = self.grow;
+        let [c, f] = self.origin;
+        let [g, h] = self.tilt;
+        // Along the row v = (by_u u + at_0) / share.
+        let (share, by_u, at_0) = (y * h - e, d - y * g, f - y);
+        Run([
+            a * share + b * by_u,
+            b * at_0 + c * share,
+            g * share + h * by_u,
+            h * at_0 + share,
+        ])
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -96,6 +138,20 @@ mod tests {
             let by_v = (map.place(0.3, 0.8 + step)[k] - map.place(0.3, 0.8 - step)[k]) / step / 2.0;
             assert!((spot.moves[k][0] - by_u).abs() < 1e-3, "{spot:?} {by_u}");
             assert!((spot.moves[k][1] - by_v).abs() < 1e-3, "{spot:?} {by_v}");
+        }
+    }
+
+    #[test]
+    fn runs_along_rows_meet_the_map() {
+        let map = Homography::to([[90.0, 110.0], [900.0, 90.0], [880.0, 720.0], [60.0, 700.0]]);
+        for (u, v) in [(0.0, 0.0), (0.3, 0.8), (1.0, 0.5), (0.5, 1.0)] {
+            // Source, exact case: both are the same map.
+            let [x, y] = map.place(u, v);
+            assert!((map.across_at(v).at(u) - y).abs() < 1e-9);
+            assert!((map.along_row(y).at(u) - x).abs() < 1e-9);
+            let run = map.along_row(y);
+            let by_steps = (run.at(u + 1e-6) - run.at(u - 1e-6)) / 2e-6;
+            assert!((run.slope(u) - by_steps).abs() < 1e-3);
         }
     }
 }

@@ -37,6 +37,7 @@ mod structure;
 mod swatches;
 mod tiff;
 mod wall;
+mod warp;
 mod xmp;
 
 pub use crop::{CornerTrouble, Side};

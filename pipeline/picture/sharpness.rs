@@ -75,21 +75,29 @@ pub(super) fn spread(tone: &Tone, ring: &Ring) -> Option<f64> {
 /// Blurred by 1 4 6 4 1 across and down; at the rim the outermost pixel is repeated.
 fn blurred(values: &[f32], width: usize) -> Vec<f32> {
     let height = values.len() / width;
-    let weigh = |at: &dyn Fn(usize) -> f32| {
-        (at(0) + at(4) + 4.0 * (at(1) + at(3)) + 6.0 * at(2)) * (1.0 / 16.0)
-    };
+    let weigh = |v: [f32; 5]| (v[0] + v[4] + 4.0 * (v[1] + v[3]) + 6.0 * v[2]) * (1.0 / 16.0);
     let near = |at: usize, step: usize, most: usize| (at + step).saturating_sub(2).min(most - 1);
-    let mut across = Vec::with_capacity(values.len());
-    for row in values.chunks_exact(width) {
-        across.extend((0..width).map(|x| weigh(&|step| row[near(x, step, width)])));
+    let mut across = vec![0.0; values.len()];
+    for (out, row) in across
+        .chunks_exact_mut(width)
+        .zip(values.chunks_exact(width))
+    {
+        for (out, five) in out[2..width - 2].iter_mut().zip(row.windows(5)) {
+            *out = weigh([five[0], five[1], five[2], five[3], five[4]]);
+        }
+        for x in [0, 1, width - 2, width - 1] {
+            out[x] = weigh(std::array::from_fn(|step| row[near(x, step, width)]));
+        }
     }
-    let mut out = Vec::with_capacity(values.len());
-    for y in 0..height {
-        let rows: [&[f32]; 5] =
+    let mut down = vec![0.0; values.len()];
+    for (y, out) in down.chunks_exact_mut(width).enumerate() {
+        let [a, b, c, d, e]: [&[f32]; 5] =
             std::array::from_fn(|step| &across[near(y, step, height) * width..][..width]);
-        out.extend((0..width).map(|x| weigh(&|step| rows[step][x])));
+        for (x, out) in out.iter_mut().enumerate() {
+            *out = weigh([a[x], b[x], c[x], d[x], e[x]]);
+        }
     }
-    out
+    down
 }
 
 /// The sum of squared gradients over a tile.

@@ -45,7 +45,14 @@ impl Light {
                 }
                 Samples::Sixteen(samples) => {
                     let at = |v: u16| usize::from(v);
-                    look_up(&samples[range], pixels.channels, &tables, out, at, u32::from);
+                    look_up(
+                        &samples[range],
+                        pixels.channels,
+                        &tables,
+                        out,
+                        at,
+                        u32::from,
+                    );
                 }
             }
         };
@@ -212,7 +219,11 @@ fn look_up<T: Copy>(
         Channels::Grey => out.extend(samples.iter().flat_map(|&v| [look(0, v); 3])),
         Channels::GreyAlpha => {
             let pixels = samples.as_chunks::<2>().0;
-            out.extend(pixels.iter().flat_map(|&[v, a]| [on_white(look(0, v), a); 3]));
+            out.extend(
+                pixels
+                    .iter()
+                    .flat_map(|&[v, a]| [on_white(look(0, v), a); 3]),
+            );
         }
         Channels::Rgba => {
             let pixels = samples.as_chunks::<4>().0;

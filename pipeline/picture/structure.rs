@@ -11,6 +11,8 @@ pub(super) struct SideData {
     pub exif: Option<Vec<u8>>,
     pub xmp: Vec<u8>,
     pub icc: Option<Vec<u8>>,
+    /// It holds several pictures that are shown one after the other.
+    pub moving: bool,
 }
 
 /// Damage, in words.
@@ -55,6 +57,7 @@ pub(super) fn walk_png(bytes: &[u8]) -> Result<(Size, SideData), (Fault, Option<
             }
             b"eXIf" => side.exif = Some(body.to_vec()),
             b"iTXt" if body.starts_with(b"XML:com.adobe.xmp\0") => side.xmp.extend_from_slice(body),
+            b"acTL" => side.moving = true,
             b"IEND" => break,
             _ => {}
         }
@@ -64,6 +67,12 @@ pub(super) fn walk_png(bytes: &[u8]) -> Result<(Size, SideData), (Fault, Option<
         Some(found) if found.width > 0 && found.height > 0 => Ok((found, side)),
         _ => Err((damaged("it states no size"), None)),
     }
+}
+
+/// Whether a WebP moves: the flag in its extended header (RFC 9649, 2.7.1).
+pub(super) fn webp_moves(bytes: &[u8]) -> bool {
+    bytes.get(12..16) == Some(b"VP8X".as_slice())
+        && bytes.get(20).is_some_and(|flags| flags & 2 != 0)
 }
 
 /// Whether a WebP holds as many bytes as its header says.

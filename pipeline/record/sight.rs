@@ -11,6 +11,9 @@ pub struct Sight {
     /// The focal length as EXIF states it for film of 36 × 24 mm, millimetres.
     #[serde(default)]
     pub focal: Option<u32>,
+    /// It is a moving picture, of which the first is shown.
+    #[serde(default)]
+    pub moving: bool,
     /// What is wrong with the file.
     pub trouble: Option<Trouble>,
     /// Private facts in the original, in words: "the place it was taken", "the camera's serial number".

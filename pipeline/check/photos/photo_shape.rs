@@ -286,8 +286,10 @@ mod tests {
             assert!(swapped[0].remedy.contains("likely swapped"));
             let neither = with("height: 166 cm, width: 160 cm", corners, photo);
             assert!(
-                neither[0].message.contains("1.038 by the tape")
-                    && neither[0].message.contains("1.391 in the photograph, ± 0.047"),
+                neither[0].message.contains("0.964 by the tape")
+                    && neither[0]
+                        .message
+                        .contains("1.391 in the photograph, ± 0.047"),
                 "{neither:?}"
             );
             assert!(
