@@ -80,9 +80,9 @@ impl Album {
     }
 
     /// Writes into every plate what is to be told with it, in place of what it told before.
-    pub fn inscribe(&mut self, words: impl Fn(&str) -> PlateWords) {
+    pub fn inscribe(&mut self, words: impl Fn(&Print) -> PlateWords) {
         for print in &mut self.prints {
-            let words = words(&print.file);
+            let words = words(print);
             for plate in print.plates.iter_mut().flat_map(Plates::all) {
                 *plate = inscribe(plate, &words);
             }

@@ -25,6 +25,12 @@ pub(super) fn sight(
     Sight {
         size: facts.upright.map(|s| (s.width, s.height)),
         focal: facts.focal_35mm,
+        // The day is enough for whoever shows the picture; the hour tells when someone was at home.
+        taken: facts
+            .taken
+            .as_ref()
+            .and_then(|t| t.get(..10))
+            .map(str::to_string),
         moving: facts.notes.contains(&Note::Moving),
         trouble: facts.fault.as_ref().map(trouble),
         private: carried,

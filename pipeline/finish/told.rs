@@ -1,5 +1,6 @@
 //! The words in a piece's plates: what the papers tell the public of the piece, and what piece.yaml says
-//! of the photograph. Nothing else goes in: neither owners nor prices, and nothing from the original.
+//! of the photograph. Nothing else goes in: neither owners nor prices, and of the original's
+//! own side data the day alone.
 
 use super::darkroom::Album;
 use crate::paper::Caption;
@@ -8,9 +9,12 @@ use crate::record::{At, Photo, Piece};
 
 /// Writes the words into every plate.
 pub(super) fn inscribed(album: &mut Album, piece: &Piece, caption: &Caption) {
-    album.inscribe(|file| {
-        let photo = piece.photos.iter().find(|p| p.file.value == file);
-        words(photo, caption)
+    album.inscribe(|print| {
+        let photo = piece.photos.iter().find(|p| p.file.value == print.file);
+        PlateWords {
+            taken: print.sight.taken.clone().unwrap_or_default(),
+            ..words(photo, caption)
+        }
     });
 }
 
@@ -24,6 +28,7 @@ fn words(photo: Option<&Photo>, caption: &Caption) -> PlateWords {
     PlateWords {
         title: caption.title.clone(),
         alt: said(|p| &p.alt),
+        taken: String::new(),
         photographer: said(|p| &p.credit),
         credit: said(|p| &p.credit),
         rights: said(|p| &p.rights),

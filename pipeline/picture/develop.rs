@@ -263,14 +263,19 @@ fn given(ask: &LadderAsk, photo: Size, notes: &mut Vec<Note>) -> Option<Crop> {
 /// Light of print size in sRGB primaries, not yet upright, and the piece squared up, upright. Takes the
 /// pixels, so that they are gone before plates are made.
 fn print_light(shaped: Shaped, orientation: u8, square: Option<&Square>) -> (Light, Option<Light>) {
-    let light = Light::of(&shaped.pixels, &shaped.curves, PRINT_EDGE);
-    let fine = square.map(|square| {
-        let edge = square.fine_edge(shaped.pixels.size, PRINT_EDGE);
-        let fine = Light::of(&shaped.pixels, &shaped.curves, edge);
-        (square, fine)
+    let edge = square.map_or(PRINT_EDGE, |square| {
+        square.fine_edge(shaped.pixels.size, PRINT_EDGE)
     });
+    let fine = Light::of(&shaped.pixels, &shaped.curves, edge);
     drop(shaped.pixels);
-    let squared = fine.map(|(square, fine)| square.draw(&fine.upright(orientation), PRINT_EDGE));
+    let (light, squared) = match square {
+        None => (fine, None),
+        Some(square) => {
+            let light = fine.shrunk(PRINT_EDGE);
+            let squared = square.draw(&fine.upright(orientation), PRINT_EDGE);
+            (light, Some(squared))
+        }
+    };
     let matrix = shaped.matrix.as_ref();
     (
         true_colours(light, matrix),

@@ -18,7 +18,7 @@ use rayon::prelude::*;
 use std::ops::Range;
 
 /// Rows of the outcome in a strip: enough that the rows which neighbours share cost little.
-const STRIP: usize = 192;
+const STRIP: usize = 128;
 /// Lobes of the filter on either side.
 const LOBES: f64 = 3.0;
 

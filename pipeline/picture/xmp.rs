@@ -3,7 +3,7 @@
 //!
 //! Packet: ISO 16684-1 (XMP), in a JPEG's APP1 segment (XMP specification, part 3, 1.1.3). Properties: Dublin
 //! Core, and the IPTC Photo Metadata Standard (core and extension schemas). Which words may be said is decided
-//! by whoever fills in [`PlateWords`]; nothing is taken from the original's own side data. A wrapper that
+//! by whoever fills in [`PlateWords`]; nothing of the original's own side data is copied. A wrapper that
 //! never changes and no padding: the packet is replaced as a whole and the same words give the same bytes.
 
 /// The words of one plate. Empty texts are left out.
@@ -13,6 +13,8 @@ pub struct PlateWords {
     pub title: String,
     /// What is seen, for those who can not see it.
     pub alt: String,
+    /// The day on which the photograph was taken: `2026-06-21`.
+    pub taken: String,
     /// Who took the photograph.
     pub photographer: String,
     /// The line to print where the photograph is shown.
@@ -103,6 +105,7 @@ fn packet(words: &PlateWords) -> String {
     let alt = escaped(&words.alt, MOST_ALT);
     put(&mut out, "dc:title", Form::Spoken, &words.title);
     put(&mut out, "dc:creator", Form::Row, &words.photographer);
+    put(&mut out, "photoshop:DateCreated", Form::Plain, &words.taken);
     put(&mut out, "dc:rights", Form::Spoken, &words.rights);
     put(&mut out, "photoshop:Credit", Form::Plain, &words.credit);
     if !alt.is_empty() {
@@ -236,6 +239,7 @@ mod tests {
     fn the_longest_words_there_can_be_still_fit_a_segment() {
         let long = "&".repeat(100_000);
         let all = PlateWords {
+            taken: "2026-06-21".to_string(),
             title: long.clone(),
             alt: long.clone(),
             photographer: long.clone(),

@@ -11,6 +11,9 @@ pub struct Sight {
     /// The focal length as EXIF states it for film of 36 × 24 mm, millimetres.
     #[serde(default)]
     pub focal: Option<u32>,
+    /// The day on which it was taken, as EXIF says: `2026-06-21`.
+    #[serde(default)]
+    pub taken: Option<String>,
     /// It is a moving picture, of which the first is shown.
     #[serde(default)]
     pub moving: bool,

@@ -29,7 +29,7 @@ def plates(finished):
 def test_plates_carry_no_private_metadata(plates):
     # Source, reference library: exiftool.
     allowed = {"SourceFile", "ExifTool", "File", "JFIF", "ICC_Profile", "ICC-header", "Composite"}
-    told = {"Title", "Creator", "Rights", "Credit", "AltTextAccessibility"}
+    told = {"Title", "Creator", "DateCreated", "Rights", "Credit", "AltTextAccessibility"}
     for facts in json.loads(run("exiftool", "-json", "-G1", *plates)):
         words = {key for key in facts if key.startswith("XMP-")}
         extra = {key for key in words if key.split(":")[1] not in told and ":Artwork" not in key}
@@ -81,7 +81,9 @@ def test_any_words_come_back_from_a_plate_as_they_were_written(tmp_path):
     # Source, reference library: exiftool, and Python's own XML parser.
     photos = tmp_path / "pieces" / "hard" / "photos"
     photos.mkdir(parents=True)
-    Image.new("RGB", (64, 48), (90, 120, 140)).save(photos / "front.png")
+    exif = Image.Exif()
+    exif[0x8769] = {0x9003: "2026:06:21 14:05:09"}
+    Image.new("RGB", (64, 48), (90, 120, 140)).save(photos / "front.png", exif=exif)
     (tmp_path / "studio.yaml").write_text(yaml.safe_dump({"studio": HARD, "weaver": HARD}))
     piece = {
         "title": HARD,
@@ -100,6 +102,8 @@ def test_any_words_come_back_from_a_plate_as_they_were_written(tmp_path):
     same = lambda text: unicodedata.normalize("NFC", text)
     for words in (told["Title"], told["AltTextAccessibility"], told["Credit"], told["Rights"], told["Creator"][0]):
         assert same(words) == same(HARD)
+    # The day of the photograph, without the hour.
+    assert told["DateCreated"] == "2026:06:21"
     (work,) = told["ArtworkOrObject"]
     assert same(work["AOCreator"][0]) == same(HARD)
     assert work["AODateCreated"] == "2026:06:21"
