@@ -1,7 +1,9 @@
 //! The papers of one piece, from the press.
 
 use super::darkroom::{Album, Print};
-use crate::paper::{OwnerView, Paper, PaperError, Picture, Plates, Press, PublicView, Sheet};
+use crate::paper::{
+    CarrierView, InstallerView, OwnerView, Paper, PaperError, Picture, Plates, Press, PublicView, Sheet,
+};
 use crate::reckon::Reckoning;
 use crate::record::{Photo, Piece, RecordNumber, Studio, View};
 
@@ -65,6 +67,14 @@ pub(super) fn set(
             Paper::CareLabel => press.care_label(&public, &plates)?,
             Paper::Certificate => press.certificate(&owner, record, &plates)?,
             Paper::CataloguePage => press.catalogue_page(&public, &plates)?,
+            Paper::HangingSheet => {
+                let installer = InstallerView::of(studio, piece, reckoning, number);
+                press.hanging_sheet(&installer, &plates)?
+            }
+            Paper::PackingSheet => {
+                let carrier = CarrierView::of(studio, piece, reckoning, number);
+                press.packing_sheet(&carrier, &plates)?
+            }
         };
         for wanting in &sheet.wanting {
             let words = wanting.what.to_string();

@@ -10,6 +10,7 @@ mod catalogue;
 mod certificate;
 mod common;
 mod dates;
+mod drawn;
 mod facts;
 mod fibres;
 mod figures;
@@ -25,6 +26,7 @@ mod words;
 mod world;
 
 pub use caption::Caption;
+pub use drawn::{CarrierView, InstallerView};
 pub use plates::{Picture, Plates};
 pub use press::Press;
 pub use registry::{Circle, Paper};

@@ -19,11 +19,21 @@ pub enum Paper {
     Certificate,
     /// For visitors.
     CataloguePage,
+    /// For whoever puts it on the wall.
+    HangingSheet,
+    /// For whoever packs and carries it.
+    PackingSheet,
 }
 
 impl Paper {
     /// Every paper, in the order in which they are set.
-    pub const ALL: &'static [Paper] = &[Paper::CareLabel, Paper::Certificate, Paper::CataloguePage];
+    pub const ALL: &'static [Paper] = &[
+        Paper::CareLabel,
+        Paper::Certificate,
+        Paper::CataloguePage,
+        Paper::HangingSheet,
+        Paper::PackingSheet,
+    ];
 
     /// Its name on the command line.
     pub fn name(self) -> &'static str {
@@ -31,6 +41,8 @@ impl Paper {
             Paper::CareLabel => "care-label",
             Paper::Certificate => "certificate",
             Paper::CataloguePage => "catalogue-page",
+            Paper::HangingSheet => "hanging-sheet",
+            Paper::PackingSheet => "packing-sheet",
         }
     }
 
@@ -40,13 +52,18 @@ impl Paper {
             Paper::CareLabel => "care-label.pdf",
             Paper::Certificate => "certificate.pdf",
             Paper::CataloguePage => "catalogue-page.pdf",
+            Paper::HangingSheet => "hanging-sheet.pdf",
+            Paper::PackingSheet => "packing-sheet.pdf",
         }
     }
 
     /// The circle it is made for.
     pub fn circle(self) -> Circle {
         match self {
-            Paper::CareLabel | Paper::CataloguePage => Circle::Public,
+            Paper::CareLabel
+            | Paper::CataloguePage
+            | Paper::HangingSheet
+            | Paper::PackingSheet => Circle::Public,
             Paper::Certificate => Circle::Owner,
         }
     }
@@ -57,6 +74,8 @@ impl Paper {
             Paper::CareLabel => "whoever cleans the piece",
             Paper::Certificate => "the owner",
             Paper::CataloguePage => "visitors",
+            Paper::HangingSheet => "whoever hangs the piece",
+            Paper::PackingSheet => "whoever packs and carries it",
         }
     }
 

@@ -2,7 +2,7 @@
 //! reckoning's.
 
 use super::InstallerView;
-use super::print::{as_mass, bare, doubted, long, plain, thin, unit};
+use super::print::{as_mass, bare, doubted, long, plain, thin, unit, weight};
 use crate::paper::common::{size, way_up};
 use crate::paper::figures::THIN;
 use crate::paper::said::{Fact, Said};
@@ -29,7 +29,7 @@ fn the_piece(view: &InstallerView, tongues: &[&Words]) -> Vec<Fact> {
     out.push(Fact {
         term: term(tongues, |w| &w.terms.mass),
         lines: vec![Said::each(tongues, |w| match &view.mass {
-            Some((kg, _)) => doubted(kg, "kg", w),
+            Some((kg, _)) => weight(kg, p.measures, w),
             None => w.drawn.hanging.no_mass.clone(),
         })],
         note: (view.mass.as_ref())

@@ -70,3 +70,14 @@ pub(super) fn sides(all: &[Length], measures: Measures, w: &Words) -> String {
 pub(super) fn thin(mm: f64, w: &Words) -> String {
     format!("{}{THIN}mm", plain(libm::round(mm * 10.0) / 10.0, 6, w))
 }
+
+/// A mass with its doubt, kg given: in kilograms, in pounds, or in both.
+pub(super) fn weight(kg: &Uncertain, measures: Measures, w: &Words) -> String {
+    let metric = doubted(kg, "kg", w);
+    let pounds = doubted(&kg.times(1.0 / 0.453_592_37), "lb", w);
+    match measures {
+        Measures::Cm => metric,
+        Measures::In => pounds,
+        Measures::Both => format!("{metric} ({pounds})"),
+    }
+}

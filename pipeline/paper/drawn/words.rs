@@ -41,7 +41,7 @@ words!(/** The packing sheet. */ PackingWords {
     section_alt: String, side_alt: String, tube_label: String, roll_label: String,
     not_drawn: String, order: String, look: String, lay_out: String, lay_out_lined: String,
     lay_in: String, tube: String, tube_least: String, tube_unknown: String, interleaf: String,
-    interleaf_plain: String, foot_first: String, height: String, width: String, turns: String,
+    interleaf_plain: String, foot_first: String, height: String, width: String, bump: String, turns: String,
     straight: String, ends: String, cover: String, tie: String, cradle: String,
     cradle_plain: String, mark: String, parcel: String, inside: String, outside: String,
     mass: String, with_packing: String, piece_alone: String, no_mass: String, girth: String,
