@@ -119,6 +119,7 @@ pub(super) struct Check {
 Examples:
   offloom finish my-archive
   offloom finish my-archive --piece sea-door --out /media/stick/finished
+  offloom finish my-archive --only certificate     one paper; nothing else is touched
   offloom finish my-archive --reissue sea-door     a new revision of the bundle on purpose
   offloom finish my-archive --piece sea-door --explain mass.predicted
                                                    how a figure came about; nothing is written")]
@@ -128,6 +129,15 @@ pub(super) struct Finish {
     /// Only this piece; may be given several times
     #[arg(long, value_name = "NAME")]
     pub piece: Vec<String>,
+    /// Only this paper, and no bundle; several with commas, or given several times: care-label,
+    /// certificate, catalogue-page
+    #[arg(
+        long,
+        value_name = "PAPER",
+        value_delimiter = ',',
+        conflicts_with = "reissue"
+    )]
+    pub only: Vec<String>,
     /// Where the output goes [default: ARCHIVE/finished]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -136,7 +146,7 @@ pub(super) struct Finish {
     pub reissue: Vec<String>,
     /// Print how a figure is reckoned, as arithmetic to redo by hand, and make nothing; `all` for every
     /// figure
-    #[arg(long, value_name = "FIGURE", conflicts_with_all = ["out", "reissue", "threads"])]
+    #[arg(long, value_name = "FIGURE", conflicts_with_all = ["out", "reissue", "threads", "only"])]
     pub explain: Option<String>,
     /// Letters for scripts that the papers' own lack: a folder of .otf, .ttf or .ttc files, or `system`
     /// for those of this machine

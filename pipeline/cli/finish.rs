@@ -7,7 +7,8 @@ use super::stop::Stop;
 use super::{progress, unknown_pieces};
 use crate::check::has_error;
 use crate::finish::{BundleState, Finished, Letters, Order, Outcome, State, Watcher, finish};
-use crate::read::Archive;
+use crate::paper::Paper;
+use crate::read::{Archive, nearest};
 use indicatif::ProgressBar;
 use serde_json::{Value, json};
 
@@ -51,6 +52,13 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         screen.refuse(&message);
         return Exit::Failed;
     }
+    let papers = match papers(&asked.only) {
+        Ok(papers) => papers,
+        Err(message) => {
+            screen.refuse(&message);
+            return Exit::Failed;
+        }
+    };
     if let Some(figure) = &asked.explain {
         return super::figures::run(screen, &archive, &asked.piece, figure);
     }
@@ -74,6 +82,7 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         out: &out,
         only: &asked.piece,
         reissue: &asked.reissue,
+        papers: &papers,
     };
     let outcome = finish(&archive, &order, &eyes);
     eyes.bar.finish_and_clear();
@@ -114,6 +123,25 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
     } else {
         Exit::Done
     }
+}
+
+/// The papers of these names, each once and in their own order.
+fn papers(names: &[String]) -> Result<Vec<Paper>, String> {
+    for name in names {
+        if Paper::named(name).is_none() {
+            let known: Vec<&str> = Paper::ALL.iter().map(|p| p.name()).collect();
+            let near = nearest(name, known.iter().copied()).map_or_else(
+                || ".".to_string(),
+                |near| format!("; did you mean `{near}`?"),
+            );
+            let known = known.join(", ");
+            return Err(format!(
+                "there is no paper `{name}`{near} The papers: {known}"
+            ));
+        }
+    }
+    let asked = |p: &Paper| names.iter().any(|name| name == p.name());
+    Ok(Paper::ALL.iter().copied().filter(asked).collect())
 }
 
 /// What was made for a piece, and what is missing, in two lines at most.

@@ -24,6 +24,7 @@ pub use survey::{Survey, survey};
 use crate::check::ranked;
 use crate::check::while_setting::OWN_FACE;
 use crate::disk::{self, DiskError, Lock};
+use crate::paper::Paper;
 use crate::read::{Archive, PieceFolder, Sources};
 use crate::record::{Finding, Place, Rank};
 use piece::Bench;
@@ -42,6 +43,8 @@ pub struct Order<'a> {
     pub reissue: &'a [String],
     /// Where to find letters for scripts that the papers' own lack.
     pub fonts: Option<&'a Letters>,
+    /// Only these papers, and no bundle; all of both where empty.
+    pub papers: &'a [Paper],
 }
 
 /// Who is told how it goes.
@@ -148,6 +151,7 @@ pub fn finish(
         sources: &archive.sources,
         out: order.out,
         bundles: &bundles,
+        only: order.papers,
         lock: &lock,
         watcher,
     };

@@ -12,7 +12,7 @@ use super::told::inscribed;
 use super::{Finished, State, Watcher};
 use crate::check::has_error;
 use crate::disk::{self, DiskError, Lock};
-use crate::paper::Press;
+use crate::paper::{Paper, Press};
 use crate::read::{PieceFolder, Sources};
 use crate::reckon::Reckoning;
 use crate::record::{Finding, Piece, RecordNumber, Studio, View, declared};
@@ -31,6 +31,8 @@ pub(super) struct Bench<'a> {
     pub sources: &'a Sources,
     pub out: &'a Path,
     pub bundles: &'a Path,
+    /// Only these papers, and no bundle; all of both where empty.
+    pub only: &'a [Paper],
     pub lock: &'a Lock,
     pub watcher: &'a dyn Watcher,
 }
@@ -117,7 +119,7 @@ impl Bench<'_> {
         let record = declared(studio, piece, front.map(|p| p.sha256.as_str()));
         let number = RecordNumber::of(&record);
         let unchanged = stamp
-            .filter(|s| s.inputs == inputs.digest && s.whole(&home))
+            .filter(|s| s.inputs == inputs.digest && s.whole(&home) && self.has_chosen(s))
             .map(|s| (s.outputs, s.wanting, s.missing_characters));
         let fresh = unchanged.is_none();
         let (outputs, wanting, missing) = match unchanged {
@@ -129,19 +131,24 @@ impl Bench<'_> {
         };
         findings.extend(lacking::findings(&missing, folder, piece, self.sources));
         let paths: Vec<String> = outputs.iter().map(|o| o.path.clone()).collect();
-        let bundle = parcel::issue(&Parcel {
-            studio,
-            piece,
-            folder,
-            inputs: &inputs,
-            number: &number,
-            home: &home,
-            outputs: &outputs,
-            bundles: self.bundles,
-            reissue,
-            stop: &stop,
-        })?;
-        let new_bundle = matches!(bundle, parcel::BundleState::Issued { .. });
+        // A bundle holds every paper, so a run for some of them issues none.
+        let bundle = if self.only.is_empty() {
+            Some(parcel::issue(&Parcel {
+                studio,
+                piece,
+                folder,
+                inputs: &inputs,
+                number: &number,
+                home: &home,
+                outputs: &outputs,
+                bundles: self.bundles,
+                reissue,
+                stop: &stop,
+            })?)
+        } else {
+            None
+        };
+        let new_bundle = matches!(bundle, Some(parcel::BundleState::Issued { .. }));
         Ok(Finished {
             slug: folder.slug.clone(),
             title,
@@ -152,9 +159,24 @@ impl Bench<'_> {
             },
             files: paths,
             record_number: Some(number.nih()),
-            bundle: Some(bundle),
+            bundle,
             wanting,
         })
+    }
+
+    /// The papers of this run.
+    fn chosen(&self) -> &[Paper] {
+        if self.only.is_empty() {
+            Paper::ALL
+        } else {
+            self.only
+        }
+    }
+
+    /// Whether every paper of this run is among what was made.
+    fn has_chosen(&self, stamp: &Stamp) -> bool {
+        let made = |file: &&str| stamp.outputs.iter().any(|o| o.path == *file);
+        self.chosen().iter().all(|p| p.files().iter().all(made))
     }
 
     /// Writes the words into the plates and sets the papers. That a paper can not be set is the program's fault or a template's, never the
@@ -173,7 +195,7 @@ impl Bench<'_> {
             .lock()
             .map_err(|_| Halt::Words("the press broke while setting another piece".to_string()))?;
         inscribed(album, piece, &press.caption(studio, piece, number));
-        sheets::set(&press, studio, piece, &reckoning, number, record, album).map_err(|error| {
+        sheets::set(&press, self.chosen(), studio, piece, &reckoning, number, record, album).map_err(|error| {
             if error.own {
                 return Halt::Mend(Box::new(face::broken(&error)));
             }
@@ -192,7 +214,7 @@ impl Bench<'_> {
         inputs: &Inputs,
         record: &[u8],
         album: &Album,
-        papers: Papers,
+        mut papers: Papers,
     ) -> Result<(Vec<OutputStamp>, Vec<String>, String), Halt> {
         disk::make_folder(home)?;
         disk::make_folder(&home.join("plates"))?;
@@ -216,22 +238,38 @@ impl Bench<'_> {
                 sha256: data_encoding::HEXLOWER.encode(&Sha256::digest(bytes)),
             });
         }
+        let (mut kept, mut left) = (Vec::new(), Vec::new());
         if let Some(old) = old {
+            let same = old.program == program && old.inputs == inputs.digest;
+            if same && !self.only.is_empty() {
+                papers.join(&old.wanting, &old.missing_characters);
+            }
             for out in old
                 .outputs
                 .iter()
+                .chain(&old.left)
                 .filter(|o| !outputs.iter().any(|n| n.path == o.path))
             {
-                if old.holds(home, &out.path) {
+                if !old.holds(home, &out.path) {
+                    continue;
+                }
+                if self.only.is_empty() {
                     disk::remove(&home.join(&out.path))?;
+                } else if same && old.outputs.contains(out) {
+                    kept.push(out.clone());
+                } else {
+                    left.push(out.clone());
                 }
             }
         }
+        outputs.extend(kept);
+        outputs.sort_by(|a, b| a.path.cmp(&b.path));
         let stamp = Stamp {
             program: program.to_string(),
             inputs: inputs.digest.clone(),
             photos: album.stamps(),
             outputs,
+            left,
             wanting: papers.wanting,
             missing_characters: papers.missing,
         };

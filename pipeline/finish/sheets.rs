@@ -1,7 +1,10 @@
 //! The papers of one piece, from the press.
 
 use super::darkroom::{Album, Print};
-use crate::paper::{OwnerView, PaperError, Picture, Plates, Press, PublicView, Sheet};
+use crate::paper::{
+    CarrierView, InstallerView, OwnerView, Paper, PaperError, Picture, Plates, Press, PublicView,
+    Sheet,
+};
 use crate::reckon::Reckoning;
 use crate::record::{Photo, Piece, RecordNumber, Studio, View};
 
@@ -15,12 +18,30 @@ pub(super) struct Papers {
     pub missing: String,
 }
 
+impl Papers {
+    /// Adds what was learned when the papers that stay were set.
+    pub fn join(&mut self, wanting: &[String], missing: &str) {
+        for words in wanting {
+            if !self.wanting.contains(words) {
+                self.wanting.push(words.clone());
+            }
+        }
+        for c in missing.chars() {
+            if !self.missing.contains(c) {
+                self.missing.push(c);
+            }
+        }
+    }
+}
+
 /// Views that may stand beside the front plate on the catalogue page, the best first.
 const SECOND: &[View] = &[View::Detail, View::Installed, View::Signature, View::Back];
 
-/// Sets care label, certificate and catalogue page.
+/// Sets the chosen papers.
+#[allow(clippy::too_many_arguments)] // Each is one of the things a paper is made from.
 pub(super) fn set(
     press: &Press,
+    chosen: &[Paper],
     studio: &Studio,
     piece: &Piece,
     reckoning: &Reckoning,
@@ -37,39 +58,33 @@ pub(super) fn set(
     };
     let public = PublicView::of(studio, piece, reckoning, number);
     let owner = OwnerView::of(studio, piece, reckoning, number);
-    let sheets: [(&'static str, Sheet); 4] = [
-        ("care-label.pdf", press.care_label(&public, &plates)?),
-        (
-            "care-label-single.pdf",
-            press.single_label(&public, &plates)?,
-        ),
-        (
-            "certificate.pdf",
-            press.certificate(&owner, record, &plates)?,
-        ),
-        (
-            "catalogue-page.pdf",
-            press.catalogue_page(&public, &plates)?,
-        ),
-    ];
     let mut papers = Papers {
         files: Vec::new(),
         wanting: Vec::new(),
         missing: String::new(),
     };
-    for (name, sheet) in sheets {
-        for wanting in &sheet.wanting {
-            let words = wanting.what.to_string();
-            if !papers.wanting.contains(&words) {
-                papers.wanting.push(words);
+    for paper in chosen {
+        let sheets: Vec<Sheet> = match paper {
+            Paper::CareLabel => vec![
+                press.care_label(&public, &plates)?,
+                press.single_label(&public, &plates)?,
+            ],
+            Paper::Certificate => vec![press.certificate(&owner, record, &plates)?],
+            Paper::CataloguePage => vec![press.catalogue_page(&public, &plates)?],
+            Paper::HangingSheet => {
+                let installer = InstallerView::of(studio, piece, reckoning, number);
+                vec![press.hanging_sheet(&installer, &plates)?]
             }
-        }
-        for c in &sheet.missing_glyphs {
-            if !papers.missing.contains(*c) {
-                papers.missing.push(*c);
+            Paper::PackingSheet => {
+                let carrier = CarrierView::of(studio, piece, reckoning, number);
+                vec![press.packing_sheet(&carrier, &plates)?]
             }
+        };
+        for (file, sheet) in paper.files().iter().zip(sheets) {
+            let wanting: Vec<String> = sheet.wanting.iter().map(|w| w.what.to_string()).collect();
+            papers.join(&wanting, &sheet.missing_glyphs.iter().collect::<String>());
+            papers.files.push((file, sheet.pdf));
         }
-        papers.files.push((name, sheet.pdf));
     }
     let mut json = serde_json::to_vec_pretty(&reckoning.to_json()).unwrap_or_default();
     json.push(b'\n');

@@ -22,6 +22,9 @@ pub(super) struct Stamp {
     pub photos: Vec<PhotoStamp>,
     /// Every file that was made, with its digest.
     pub outputs: Vec<OutputStamp>,
+    /// Files of an earlier state that a run for other papers left lying.
+    #[serde(default)]
+    pub left: Vec<OutputStamp>,
     /// What the papers could not state, for the summary.
     pub wanting: Vec<String>,
     /// Characters that the papers' letters lack.
@@ -70,7 +73,7 @@ impl Stamp {
 
     /// Whether a file lies there as it was made.
     pub fn holds(&self, folder: &Path, path: &str) -> bool {
-        self.outputs.iter().any(|out| {
+        self.outputs.iter().chain(&self.left).any(|out| {
             out.path == path
                 && crate::disk::digest_file(&folder.join(path))
                     .is_ok_and(|d| d.sha256.to_string() == out.sha256)

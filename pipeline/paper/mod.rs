@@ -10,6 +10,7 @@ mod catalogue;
 mod certificate;
 mod common;
 mod dates;
+mod drawn;
 mod face;
 mod facts;
 mod fibres;
@@ -19,6 +20,7 @@ mod letters;
 mod plates;
 mod press;
 mod qr;
+mod registry;
 mod said;
 #[cfg(test)]
 mod shape;
@@ -27,9 +29,11 @@ mod words;
 mod world;
 
 pub use caption::Caption;
+pub use drawn::{CarrierView, InstallerView};
 pub use face::{DATA_SHAPE, Face};
 pub use plates::{Picture, Plates};
 pub use press::Press;
+pub use registry::{Circle, Paper};
 pub use views::{OwnerView, PublicView};
 pub use words::LANGUAGES;
 

@@ -2,6 +2,7 @@
 //! unknown is an error when the file is read, and the tests read every file.
 
 use super::PaperError;
+use super::drawn::DrawnWords;
 use super::face::Face;
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -18,7 +19,7 @@ macro_rules! words {
 words!(/** All words of one language. */ Words {
     language: Language, foot: Foot, dates: Dates, join: Join, size: SizeLetters, series: SeriesWords,
     terms: Terms, facts: Facts, care: CareWords, label: LabelWords, certificate: CertificateWords,
-    catalogue: CatalogueWords, alt: AltWords, fibres: BTreeMap<String, String>,
+    catalogue: CatalogueWords, drawn: DrawnWords, alt: AltWords, fibres: BTreeMap<String, String>,
 });
 words!(/** The language itself. */ Language { code: String, decimal: String });
 words!(/** The foot of every page. */ Foot { record: String, page: String });

@@ -28,6 +28,15 @@ pub(super) const TEMPLATES: &[(&str, &str)] = &[
         "/catalogue-page.typ",
         include_str!("../../templates/catalogue-page.typ"),
     ),
+    ("/drawing.typ", include_str!("../../templates/drawing.typ")),
+    (
+        "/hanging-sheet.typ",
+        include_str!("../../templates/hanging-sheet.typ"),
+    ),
+    (
+        "/packing-sheet.typ",
+        include_str!("../../templates/packing-sheet.typ"),
+    ),
 ];
 
 /// A file a paper may ask for. The names are fixed, since Typst keeps every name it ever heard, and

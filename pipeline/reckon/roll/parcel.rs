@@ -69,6 +69,16 @@ impl Parcel {
         }
     }
 
+    /// Room between roll and box, all round.
+    pub fn clearance(&self) -> Length {
+        self.clearance.value
+    }
+
+    /// Cubic centimetres counted as one kilogram.
+    pub fn divisor(&self) -> f64 {
+        self.divisor.0
+    }
+
     /// Girth of the box: both shorter sides, twice.
     pub fn girth(&self) -> Length {
         girth([self.outer[0], self.outer[1], self.outer[1]]).0

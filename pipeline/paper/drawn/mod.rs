@@ -1,0 +1,39 @@
+//! The papers with drawings to scale: the hanging sheet for the installer and the packing sheet for
+//! the carrier. Their figures come from the reckoning; here they are put into words and handed to the
+//! templates, drawings as lengths in millimetres. Where a line stands on the page is the template's.
+
+mod carrier;
+mod elevation;
+mod hanging;
+mod installer;
+mod load;
+mod packing;
+mod print;
+mod roll;
+mod scale;
+mod words;
+
+pub use carrier::CarrierView;
+pub use installer::InstallerView;
+pub(super) use words::DrawnWords;
+
+use super::said::Said;
+use serde::Serialize;
+
+/// A line to be filled in by hand.
+#[derive(Debug, Serialize)]
+struct Blank {
+    /// What is to be written there.
+    term: Said,
+    /// The unit that stands behind it; nothing for names and days.
+    unit: Option<String>,
+}
+
+impl Blank {
+    fn of(term: Said, unit: Option<&str>) -> Blank {
+        Blank {
+            term,
+            unit: unit.map(str::to_string),
+        }
+    }
+}

@@ -1,0 +1,72 @@
+//! The words of the papers with drawings, as the language files have them under `drawn`.
+
+use crate::record::BarMaterial;
+use serde::Deserialize;
+
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident { $($field:ident: $kind:ty),* $(,)? }) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Deserialize)]
+        #[serde(deny_unknown_fields)]
+        pub(in crate::paper) struct $name { $(pub $field: $kind),* }
+    };
+}
+
+words!(/** Words of both papers. */ DrawnWords {
+    questions: String, date: String, to_fill: String, materials: Materials, hanging: HangingWords,
+    packing: PackingWords,
+});
+words!(/** What bars are made of. */ Materials {
+    pine: String, spruce: String, fir: String, alder: String, ash: String, beech: String,
+    oak: String, aluminium: String, steel: String, acrylic: String,
+});
+words!(/** The hanging sheet. */ HangingWords {
+    name: String, drawn: String, drop: String, alt: String, top: String, from_left: String,
+    overhead: String, hands: String, fire: String, points: String, slits: String,
+    support: String, hook: String, sleeve: String, batten: String, bar_seen: String,
+    support_none: String, band: String, hook_how: String, sleeve_how: String,
+    batten_how: String, bar_how: String, bar: String, flat: String, flat_lying: String,
+    round: String, tube: String, box_: String, long: String, long_advised: String,
+    bar_advised: String, fixings: String, at: String, at_best: String, count: String,
+    none: String, holds: String, holds_said: String, line: String, line_said: String,
+    wall: String, wall_bar: String, wall_alone: String, each: String, each_alike: String,
+    each_two: String, design: String, design_said: String, pull: String, pull_said: String,
+    sag: String, sag_said: String, sag_steady: String, within: String, beyond: String,
+    reckoned: String, no_mass: String, centre: String, centre_left: String,
+    centre_right: String, centre_unknown: String, drop_blank: String, floor_blank: String,
+    mass_blank: String, judged_blank: String, hung_blank: String,
+});
+words!(/** The packing sheet. */ PackingWords {
+    name: String, section_head: String, side_head: String, section: String, side: String,
+    section_alt: String, side_alt: String, tube_label: String, roll_label: String,
+    not_drawn: String, order: String, look: String, lay_out: String, lay_out_lined: String,
+    lay_in: String, tube: String, tube_least: String, tube_unknown: String, interleaf: String,
+    interleaf_plain: String, foot_first: String, height: String, width: String, bump: String, turns: String,
+    straight: String, ends: String, cover: String, tie: String, cradle: String,
+    cradle_plain: String, mark: String, parcel: String, inside: String, outside: String,
+    mass: String, with_packing: String, piece_alone: String, no_mass: String, girth: String,
+    girth_said: String, volume: String, volume_said: String, carrier: String, ways: String,
+    door: String, room: String, endways: String, no_door: String, level: String,
+    upright: String, slanting: String, no_room: String, only: String, lifting: String,
+    wet: String, arrival: String, list: String, the_piece: String, bar: String,
+    bar_plain: String, papers: String, photographed: String, dry: String, weighed: String,
+    roll_blank: String, closed: String, opened: String,
+});
+
+impl Materials {
+    /// The name of a material in this language.
+    pub(super) fn name(&self, material: BarMaterial) -> &str {
+        match material {
+            BarMaterial::Pine => &self.pine,
+            BarMaterial::Spruce => &self.spruce,
+            BarMaterial::Fir => &self.fir,
+            BarMaterial::Alder => &self.alder,
+            BarMaterial::Ash => &self.ash,
+            BarMaterial::Beech => &self.beech,
+            BarMaterial::Oak => &self.oak,
+            BarMaterial::Aluminium => &self.aluminium,
+            BarMaterial::Steel => &self.steel,
+            BarMaterial::Acrylic => &self.acrylic,
+        }
+    }
+}
