@@ -2,7 +2,7 @@
 //! eighths, and each figure with the places it was written with.
 
 use super::words::Words;
-use crate::quantity::{Length, Mass, Reading};
+use crate::quantity::{Length, Mass, Money, Reading};
 use crate::record::{At, Measures};
 
 /// The narrow no-break space that stands before a unit.
@@ -193,6 +193,54 @@ pub(super) fn length(value: Length, measures: Measures, w: &Words) -> String {
         Measures::In => format!("{}{THIN}in", eighths(value)),
         _ => format!("{}{THIN}cm", short((value.cm() * 10.0).round() / 10.0, w)),
     }
+}
+
+/// Rounded to two significant digits, as an estimate is told.
+pub(super) fn two_digits(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let step = libm::pow(10.0, libm::floor(libm::log10(value.abs())) - 1.0);
+    libm::round(value / step) * step
+}
+
+/// A whole number in groups of three, parted by narrow spaces from five digits on (ISO 80000-1, 7.3.1,
+/// from memory): so it reads alike in every language.
+pub(super) fn grouped(value: f64) -> String {
+    parted(&format!("{:.0}", libm::round(value)))
+}
+
+fn parted(whole: &str) -> String {
+    let digits = whole.trim_start_matches('-');
+    let mut out = String::new();
+    if digits.len() < whole.len() {
+        out.push('−');
+    }
+    if digits.len() < 5 {
+        out.push_str(digits);
+        return out;
+    }
+    for (i, c) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i) % 3 == 0 {
+            out.push(THIN);
+        }
+        out.push(c);
+    }
+    out
+}
+
+/// An amount with its currency: "11 400 GBP", "149.59 GBP". Nothing is written for no pence.
+pub(super) fn money(money: &Money, w: &Words) -> String {
+    let text = Money::rounded(money.amount, money.currency)
+        .amount
+        .to_string();
+    let (whole, part) = text.split_once('.').unwrap_or((&text, ""));
+    let mut out = parted(whole);
+    if part.bytes().any(|b| b != b'0') {
+        out.push_str(&w.language.decimal);
+        out.push_str(part);
+    }
+    format!("{out}\u{A0}{}", money.currency)
 }
 
 /// "71 %".

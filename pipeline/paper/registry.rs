@@ -8,6 +8,8 @@ pub enum Circle {
     Public,
     /// The piece's owner: private ownership and price besides.
     Owner,
+    /// The studio alone: costs, hours and notes besides.
+    Studio,
 }
 
 /// A paper that can be made for a piece.
@@ -19,10 +21,14 @@ pub enum Paper {
     Certificate,
     /// For visitors.
     CataloguePage,
+    /// For the owner, to live with it.
+    OwnerSheet,
     /// For whoever puts it on the wall.
     HangingSheet,
     /// For whoever packs and carries it.
     PackingSheet,
+    /// For the studio alone.
+    StudioSheet,
 }
 
 impl Paper {
@@ -31,8 +37,10 @@ impl Paper {
         Paper::CareLabel,
         Paper::Certificate,
         Paper::CataloguePage,
+        Paper::OwnerSheet,
         Paper::HangingSheet,
         Paper::PackingSheet,
+        Paper::StudioSheet,
     ];
 
     /// Its name on the command line.
@@ -41,8 +49,10 @@ impl Paper {
             Paper::CareLabel => "care-label",
             Paper::Certificate => "certificate",
             Paper::CataloguePage => "catalogue-page",
+            Paper::OwnerSheet => "owner-sheet",
             Paper::HangingSheet => "hanging-sheet",
             Paper::PackingSheet => "packing-sheet",
+            Paper::StudioSheet => "studio-sheet",
         }
     }
 
@@ -52,8 +62,10 @@ impl Paper {
             Paper::CareLabel => &["care-label.pdf", "care-label-single.pdf"],
             Paper::Certificate => &["certificate.pdf"],
             Paper::CataloguePage => &["catalogue-page.pdf"],
+            Paper::OwnerSheet => &["owner-sheet.pdf"],
             Paper::HangingSheet => &["hanging-sheet.pdf"],
             Paper::PackingSheet => &["packing-sheet.pdf"],
+            Paper::StudioSheet => &["studio-sheet.pdf"],
         }
     }
 
@@ -63,7 +75,8 @@ impl Paper {
             Paper::CareLabel | Paper::CataloguePage | Paper::HangingSheet | Paper::PackingSheet => {
                 Circle::Public
             }
-            Paper::Certificate => Circle::Owner,
+            Paper::Certificate | Paper::OwnerSheet => Circle::Owner,
+            Paper::StudioSheet => Circle::Studio,
         }
     }
 
@@ -73,8 +86,10 @@ impl Paper {
             Paper::CareLabel => "whoever cleans the piece",
             Paper::Certificate => "the owner",
             Paper::CataloguePage => "visitors",
+            Paper::OwnerSheet => "the owner, who lives with it",
             Paper::HangingSheet => "whoever hangs the piece",
             Paper::PackingSheet => "whoever packs and carries it",
+            Paper::StudioSheet => "the studio alone",
         }
     }
 

@@ -28,6 +28,14 @@ pub(super) const TEMPLATES: &[(&str, &str)] = &[
         "/catalogue-page.typ",
         include_str!("../../templates/catalogue-page.typ"),
     ),
+    (
+        "/owner-sheet.typ",
+        include_str!("../../templates/owner-sheet.typ"),
+    ),
+    (
+        "/studio-sheet.typ",
+        include_str!("../../templates/studio-sheet.typ"),
+    ),
     ("/drawing.typ", include_str!("../../templates/drawing.typ")),
     (
         "/hanging-sheet.typ",
