@@ -2,11 +2,11 @@
 
 use super::darkroom::{Album, Print};
 use crate::paper::{
-    CarrierView, InstallerView, KeeperView, OwnerView, Paper, PaperError, Picture, Plates, Press,
+    CarrierView, InstallerView, KeeperView, OwnerView, PaperError, Picture, Plates, Press,
     PublicView, Sheet, StudioView, lacks,
 };
 use crate::reckon::Reckoning;
-use crate::record::{Photo, Piece, RecordNumber, Studio, View};
+use crate::record::{Paper, Photo, Piece, RecordNumber, Studio, View};
 
 /// The papers as files, and what was learned while setting them.
 pub(super) struct Papers {
@@ -84,7 +84,7 @@ pub(super) fn set(
                 vec![press.packing_sheet(&carrier, &plates)?]
             }
             Paper::StudioSheet => {
-                let wanting = lacks(Paper::ALL, studio, piece, reckoning, number, &plates);
+                let wanting = lacks(&studio.papers(), studio, piece, reckoning, number, &plates);
                 let view = StudioView::of(studio, piece, reckoning, number, wanting);
                 vec![press.studio_sheet(&view, &plates)?]
             }

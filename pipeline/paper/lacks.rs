@@ -3,11 +3,11 @@
 
 use super::plates::Plates;
 use super::{
-    CarrierView, InstallerView, KeeperView, OwnerView, Paper, PublicView, Wanting, catalogue,
-    certificate, drawn, keeping, label,
+    CarrierView, InstallerView, KeeperView, OwnerView, PublicView, Wanting, catalogue, certificate,
+    drawn, keeping, label,
 };
 use crate::reckon::Reckoning;
-use crate::record::{Piece, RecordNumber, Studio};
+use crate::record::{Paper, Piece, RecordNumber, Studio};
 
 /// What the papers leave out, each thing once, in the order of the papers.
 pub fn lacks(

@@ -22,8 +22,8 @@ mod ledger;
 mod letters;
 mod plates;
 mod press;
+mod proof;
 mod qr;
-mod registry;
 mod said;
 #[cfg(test)]
 mod shape;
@@ -39,7 +39,7 @@ pub use lacks::lacks;
 pub use ledger::StudioView;
 pub use plates::{Picture, Plates};
 pub use press::Press;
-pub use registry::{Circle, Paper};
+pub use proof::{Leaf, Stack, leaves};
 pub use views::{OwnerView, PublicView};
 pub use words::LANGUAGES;
 

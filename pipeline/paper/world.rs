@@ -36,6 +36,7 @@ pub(super) const TEMPLATES: &[(&str, &str)] = &[
         "/studio-sheet.typ",
         include_str!("../../templates/studio-sheet.typ"),
     ),
+    ("/proof.typ", include_str!("../../templates/proof.typ")),
     ("/drawing.typ", include_str!("../../templates/drawing.typ")),
     (
         "/hanging-sheet.typ",
@@ -63,6 +64,8 @@ pub(super) enum Supply {
     Code,
     /// The declared record, to be attached.
     Record,
+    /// Pages of other papers as JPEGs, one behind the other.
+    Leaves,
 }
 
 impl Supply {
@@ -73,6 +76,7 @@ impl Supply {
         (Supply::Ladder, "/ladder.svg"),
         (Supply::Code, "/qr.svg"),
         (Supply::Record, "/record.json"),
+        (Supply::Leaves, "/pictures.bin"),
     ];
 }
 

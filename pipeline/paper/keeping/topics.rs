@@ -83,7 +83,10 @@ fn wall(view: &KeeperView, w: &Words) -> Vec<String> {
     let measures = view.owner.public.measures;
     let weighs = match (&view.owner.public.mass, &view.mass) {
         (Some(read), _) => fill(&words.weighs, &[("mass", &mass(read, measures, w))]),
-        (None, Some(kg)) => fill(&words.weighs_about, &[("mass", &about(kg.value, measures, w))]),
+        (None, Some(kg)) => fill(
+            &words.weighs_about,
+            &[("mass", &about(kg.value, measures, w))],
+        ),
         (None, None) => words.weighs_not.clone(),
     };
     let drawn = &w.drawn.hanging;

@@ -174,7 +174,7 @@ pub(super) fn figures(view: &StudioView, tongues: &[&Words]) -> Vec<Fact> {
             |w| &w.ledger.lean,
             |w| {
                 // Which way it leans stands in the reckoning.
-            let lean = doubted(&lean.number().times(lean.value.mm().signum()), "mm", w);
+                let lean = doubted(&lean.number().times(lean.value.mm().signum()), "mm", w);
                 let angle = plain(libm::round(angle.abs() * 100.0) / 100.0, 3, w);
                 fill(&l(w).lean_said, &[("lean", &lean), ("angle", &angle)])
             },

@@ -1,5 +1,5 @@
-//! The papers by name: the file each is written to, whose eyes it is for, and who asked for it. What
-//! stands on a paper is decided where the paper is made.
+//! The papers by name: the files each is written to, whose eyes it is for, and who reads it. What stands on
+//! a paper is decided where the paper is made.
 
 /// The circle a paper is made for; it can not see beyond it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -43,17 +43,23 @@ impl Paper {
         Paper::StudioSheet,
     ];
 
-    /// Its name on the command line.
+    /// How they are written in studio.yaml.
+    pub const WORDS: &'static [(&'static str, Paper)] = &[
+        ("care-label", Paper::CareLabel),
+        ("certificate", Paper::Certificate),
+        ("catalogue-page", Paper::CataloguePage),
+        ("owner-sheet", Paper::OwnerSheet),
+        ("hanging-sheet", Paper::HangingSheet),
+        ("packing-sheet", Paper::PackingSheet),
+        ("studio-sheet", Paper::StudioSheet),
+    ];
+
+    /// Its name on the command line and in studio.yaml.
     pub fn name(self) -> &'static str {
-        match self {
-            Paper::CareLabel => "care-label",
-            Paper::Certificate => "certificate",
-            Paper::CataloguePage => "catalogue-page",
-            Paper::OwnerSheet => "owner-sheet",
-            Paper::HangingSheet => "hanging-sheet",
-            Paper::PackingSheet => "packing-sheet",
-            Paper::StudioSheet => "studio-sheet",
-        }
+        Paper::WORDS
+            .iter()
+            .find(|(_, p)| *p == self)
+            .map_or("", |(w, _)| w)
     }
 
     /// Its files in the piece's output folder. The label comes as a sheet of several, and as one alone.
@@ -113,5 +119,7 @@ mod tests {
             );
         }
         assert_eq!(Paper::named("certificat"), None);
+        let listed: Vec<Paper> = Paper::WORDS.iter().map(|(_, p)| *p).collect();
+        assert_eq!(listed, Paper::ALL);
     }
 }
