@@ -29,6 +29,8 @@ pub(super) struct StudioSheet {
     before: Vec<Section>,
     yarns: YarnTable,
     after: Vec<Section>,
+    /// Sections that stand side by side below those.
+    beside: Vec<Section>,
     wanting_head: Said,
     /// What the record does not say; empty where it says everything.
     wanting: Vec<Said>,
@@ -71,8 +73,10 @@ impl Press {
             .flatten()
             .collect(),
             yarns: yarns::table(view, &tongues),
-            after: [
-                section(term(|w| &w.ledger.figures), facts::figures(view, &tongues)),
+            after: section(term(|w| &w.ledger.figures), facts::figures(view, &tongues))
+                .into_iter()
+                .collect(),
+            beside: [
                 section(
                     term(|w| &w.ledger.finishing),
                     facts::finishing(view, &tongues),
