@@ -111,8 +111,9 @@ pub(super) struct Check {
 
 /// Make papers, plates and bundles for finished pieces
 ///
-/// For every piece: care label, certificate, catalogue page, plates of its photographs, record.json,
-/// reckoning.json, and a bundle with checksums. The inputs are only read. A piece with a finding of
+/// For every piece: care label, certificate, catalogue page, the sheets for its owner, for hanging, packing
+/// and condition and for the studio itself, plates of its photographs, record.json, reckoning.json, and a
+/// bundle with checksums. The inputs are only read. A piece with a finding of
 /// rank error is left alone until it is mended; the others are finished all the same. What has not
 /// changed is not made again, and an issued bundle is never overwritten: a changed piece gets the next
 /// revision.
@@ -122,6 +123,7 @@ Examples:
   offloom finish my-archive
   offloom finish my-archive --piece sea-door --out /media/stick/finished
   offloom finish my-archive --only certificate     one paper; nothing else is touched
+  offloom finish my-archive --proof                every page on one contact sheet besides
   offloom finish my-archive --reissue sea-door     a new revision of the bundle on purpose
   offloom finish my-archive --piece sea-door --explain mass.predicted
                                                    how a figure came about; nothing is written")]

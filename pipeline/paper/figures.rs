@@ -286,6 +286,27 @@ mod tests {
         );
     }
 
+    #[test]
+    fn amounts_are_parted_and_keep_their_pence() {
+        let lexicon = Lexicon::new();
+        let said = |text: &str, code: &str| {
+            let words = lexicon.choose(&[code.to_string()])[0];
+            let text = money(&Money::parse(text).unwrap(), words);
+            text.replace(['\u{A0}', THIN], " ")
+        };
+        // Source, from memory: ISO 80000-1, 7.3.1: groups of three, parted by a small space; not for four digits.
+        assert_eq!(said("11400 GBP", "en"), "11 400 GBP");
+        assert_eq!(said("3250 GBP", "en"), "3250 GBP");
+        assert_eq!(said("1234567.5 EUR", "de"), "1 234 567,50 EUR");
+        assert_eq!(said("-10982.50 GBP", "en"), "−10 982.50 GBP");
+        assert_eq!(said("120000 JPY", "fi"), "120 000 JPY");
+        assert_eq!(grouped(150_000.4).replace(THIN, " "), "150 000");
+        assert_eq!(
+            [394_200.0, 2.628, 0.0457].map(two_digits),
+            [390_000.0, 2.6, 0.046]
+        );
+    }
+
     fn extent(height: &str, width: &str, depth: Option<&str>) -> Extent {
         let stated = |text: &str| Stated::of(&Reading::parse(text).unwrap());
         Extent {

@@ -2,6 +2,7 @@
 //! target folder, in `tmp/papers`, to be looked at.
 
 mod face;
+mod keeping;
 mod pictures;
 mod promises;
 mod reading;
