@@ -2,8 +2,8 @@
 
 use super::darkroom::{Album, Print};
 use crate::paper::{
-    CarrierView, InstallerView, OwnerView, Paper, PaperError, Picture, Plates, Press, PublicView,
-    Sheet,
+    CarrierView, InstallerView, OnFile, OwnerView, Paper, PaperError, Picture, Plates, Press,
+    PublicView, RegistrarView, Sheet,
 };
 use crate::reckon::Reckoning;
 use crate::record::{Photo, Piece, RecordNumber, Studio, View};
@@ -79,6 +79,11 @@ pub(super) fn set(
                 let carrier = CarrierView::of(studio, piece, reckoning, number);
                 vec![press.packing_sheet(&carrier, &plates)?]
             }
+            Paper::ConditionSheet => {
+                let on_file = on_file(album, piece);
+                let registrar = RegistrarView::of(studio, piece, reckoning, number, on_file);
+                vec![press.condition_sheet(&registrar, &plates)?]
+            }
         };
         for (file, sheet) in paper.files().iter().zip(sheets) {
             let wanting: Vec<String> = sheet.wanting.iter().map(|w| w.what.to_string()).collect();
@@ -104,4 +109,19 @@ fn picture<'a>(album: &'a Album, photo: &Photo) -> Option<Picture<'a>> {
         alt: words.unwrap_or_default(),
         credit: photo.credit.as_ref().map(|c| c.value.clone()),
     })
+}
+
+/// The photographs that are there, with what identifies each, in the order of the record.
+fn on_file(album: &Album, piece: &Piece) -> Vec<OnFile> {
+    let each = |photo: &Photo| {
+        let print = album.print(photo)?;
+        Some(OnFile {
+            file: photo.file.value.clone(),
+            view: photo.view.value,
+            taken: print.sight.taken.clone(),
+            pixels: print.sight.size,
+            sha256: print.sha256.clone(),
+        })
+    };
+    piece.photos.iter().filter_map(each).collect()
 }

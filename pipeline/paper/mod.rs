@@ -29,7 +29,7 @@ mod words;
 mod world;
 
 pub use caption::Caption;
-pub use drawn::{CarrierView, InstallerView};
+pub use drawn::{CarrierView, InstallerView, OnFile, RegistrarView};
 pub use face::{DATA_SHAPE, Face};
 pub use plates::{Picture, Plates};
 pub use press::Press;

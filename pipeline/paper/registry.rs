@@ -23,6 +23,8 @@ pub enum Paper {
     HangingSheet,
     /// For whoever packs and carries it.
     PackingSheet,
+    /// For whoever receives, lends and returns it.
+    ConditionSheet,
 }
 
 impl Paper {
@@ -33,6 +35,7 @@ impl Paper {
         Paper::CataloguePage,
         Paper::HangingSheet,
         Paper::PackingSheet,
+        Paper::ConditionSheet,
     ];
 
     /// Its name on the command line.
@@ -43,6 +46,7 @@ impl Paper {
             Paper::CataloguePage => "catalogue-page",
             Paper::HangingSheet => "hanging-sheet",
             Paper::PackingSheet => "packing-sheet",
+            Paper::ConditionSheet => "condition-sheet",
         }
     }
 
@@ -54,6 +58,7 @@ impl Paper {
             Paper::CataloguePage => &["catalogue-page.pdf"],
             Paper::HangingSheet => &["hanging-sheet.pdf"],
             Paper::PackingSheet => &["packing-sheet.pdf"],
+            Paper::ConditionSheet => &["condition-sheet.pdf"],
         }
     }
 
@@ -63,7 +68,7 @@ impl Paper {
             Paper::CareLabel | Paper::CataloguePage | Paper::HangingSheet | Paper::PackingSheet => {
                 Circle::Public
             }
-            Paper::Certificate => Circle::Owner,
+            Paper::Certificate | Paper::ConditionSheet => Circle::Owner,
         }
     }
 
@@ -75,6 +80,7 @@ impl Paper {
             Paper::CataloguePage => "visitors",
             Paper::HangingSheet => "whoever hangs the piece",
             Paper::PackingSheet => "whoever packs and carries it",
+            Paper::ConditionSheet => "the registrar",
         }
     }
 

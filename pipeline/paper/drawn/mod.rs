@@ -1,20 +1,27 @@
-//! The papers with drawings to scale: the hanging sheet for the installer and the packing sheet for
-//! the carrier. Their figures come from the reckoning; here they are put into words and handed to the
+//! The papers with drawings to scale: the hanging sheet for the installer, the packing sheet for the
+//! carrier and the condition sheet for the registrar. Their figures come from the reckoning; here they are put into words and handed to the
 //! templates, drawings as lengths in millimetres. Where a line stands on the page is the template's.
 
+mod baseline;
 mod carrier;
+mod condition;
 mod elevation;
 mod hanging;
 mod installer;
 mod load;
+mod outline;
 mod packing;
 mod print;
+mod registrar;
 mod roll;
 mod scale;
 mod words;
 
 pub use carrier::CarrierView;
+#[cfg(test)]
+pub(super) use condition::ConditionSheet;
 pub use installer::InstallerView;
+pub use registrar::{OnFile, RegistrarView};
 pub(super) use words::DrawnWords;
 
 use super::said::Said;
