@@ -37,6 +37,9 @@ impl Papers {
 /// Views that may stand beside the front plate on the catalogue page, the best first.
 const SECOND: &[View] = &[View::Detail, View::Installed, View::Signature, View::Back];
 
+/// Views that a registrar compares besides the front, the most telling first.
+const BASELINE: &[View] = &[View::Back, View::Detail, View::Signature, View::Installed];
+
 /// Sets the chosen papers.
 #[allow(clippy::too_many_arguments)] // Each is one of the things a paper is made from.
 pub(super) fn set(
@@ -81,7 +84,15 @@ pub(super) fn set(
             }
             Paper::ConditionSheet => {
                 let on_file = on_file(album, piece);
-                let registrar = RegistrarView::of(studio, piece, reckoning, number, on_file);
+                let second = BASELINE
+                    .iter()
+                    .find_map(|view| Some((*view, picture(album, piece.photo(*view)?)?)));
+                let view = second.as_ref().map(|s| s.0);
+                let registrar = RegistrarView::of(studio, piece, reckoning, number, on_file, view);
+                let plates = Plates {
+                    second: second.map(|s| s.1),
+                    ..plates.clone()
+                };
                 vec![press.condition_sheet(&registrar, &plates)?]
             }
         };

@@ -7,7 +7,7 @@ use super::registrar::{Named, RegistrarView};
 use crate::paper::common::{made, way_up};
 use crate::paper::dates;
 use crate::paper::fibres;
-use crate::paper::figures::{THIN, short};
+use crate::paper::figures::{THIN, mass, short};
 use crate::paper::said::{Fact, Said};
 use crate::paper::words::{Words, fill};
 use crate::quantity::{Length, Reading};
@@ -136,20 +136,22 @@ fn measured(view: &RegistrarView, tongues: &[&Words]) -> Vec<Fact> {
             Said::each(tongues, |w| super::print::thin(depth.length.mm(), w)),
         ));
     }
-    let mass = Fact::new(
+    let weighed = Fact::new(
         term(tongues, |w| &w.terms.mass),
-        Said::each(tongues, |w| match &view.mass {
-            Some((kg, true)) => weight(kg, m, w),
-            Some((kg, false)) => fill(
+        Said::each(tongues, |w| match (&p.mass, &view.mass) {
+            (Some(weighed), _) => mass(weighed, m, w),
+            (None, Some(kg)) => fill(
                 &w.drawn.condition.not_weighed,
                 &[("mass", &weight(kg, m, w))],
             ),
-            None => w.drawn.condition.not_recorded.clone(),
+            (None, None) => w.drawn.condition.not_recorded.clone(),
         }),
     );
-    out.push(match &view.mass {
-        Some(_) => noted(mass, term(tongues, |w| &w.drawn.condition.mass_moves)),
-        None => mass,
+    out.push(match (&p.mass, &view.mass) {
+        (Some(_), _) | (_, Some(_)) => {
+            noted(weighed, term(tongues, |w| &w.drawn.condition.mass_moves))
+        }
+        _ => weighed,
     });
     out.push(Fact::new(
         term(tongues, |w| &w.terms.measured),
@@ -247,12 +249,8 @@ fn angles(corners: &[[f64; 2]; 4]) -> [f64; 4] {
     })
 }
 
-/// How it left the studio, and what may change by itself.
-pub(super) fn at_leaving(view: &RegistrarView, tongues: &[&Words]) -> Vec<Vec<Fact>> {
-    vec![finishing(view, tongues), to_watch(view, tongues)]
-}
-
-fn finishing(view: &RegistrarView, tongues: &[&Words]) -> Vec<Fact> {
+/// How it left the studio.
+pub(super) fn finishing(view: &RegistrarView, tongues: &[&Words]) -> Vec<Fact> {
     let left = &view.left;
     let said = |get: fn(&Words) -> &String, value: &Option<String>| {
         let value = match value {
@@ -338,7 +336,8 @@ fn listed(all: &[(Named, (u8, u8))], w: &Words) -> String {
     )
 }
 
-fn to_watch(view: &RegistrarView, tongues: &[&Words]) -> Vec<Fact> {
+/// What may change by itself.
+pub(super) fn to_watch(view: &RegistrarView, tongues: &[&Words]) -> Vec<Fact> {
     let yarns = &view.yarns;
     let said = |all: &[(Named, (u8, u8))], unknown: usize, scale: fn(&Words) -> &String| {
         Said::each(tongues, |w| {

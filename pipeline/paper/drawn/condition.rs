@@ -27,7 +27,12 @@ pub(in crate::paper) struct ConditionSheet {
     identity: Vec<Vec<Fact>>,
     left_head: Said,
     /// How it left the studio.
-    left: Vec<Vec<Fact>>,
+    left: Vec<Fact>,
+    watch_head: Said,
+    /// What may change by itself.
+    watch: Vec<Fact>,
+    /// The back or a detail, where there is room for it.
+    second: Option<Shown>,
     photographs: Photographs,
     front: Face,
     back: Face,
@@ -39,6 +44,14 @@ pub(in crate::paper) struct ConditionSheet {
     signs: Vec<Said>,
     entries: Entries,
     handling: Handling,
+}
+
+/// A further plate and what it shows.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Shown {
+    plate: Plate,
+    caption: Said,
 }
 
 /// The photographs on file.
@@ -114,7 +127,10 @@ impl Press {
                 .map(|p| p.plate(front_alt(piece, words))),
             identity: baseline::identity(view, &tongues),
             left_head: term(|w| &w.drawn.condition.left_head),
-            left: baseline::at_leaving(view, &tongues),
+            left: baseline::finishing(view, &tongues),
+            watch_head: term(|w| &w.drawn.condition.watch_head),
+            watch: baseline::to_watch(view, &tongues),
+            second: second(view, plates, &tongues),
             photographs: photographs(view, &tongues),
             front: face(view, false, &tongues),
             back: face(view, true, &tongues),
@@ -139,11 +155,7 @@ impl Press {
             template: "/condition-sheet.typ",
             ident: ident(piece, "condition-sheet"),
             data: &data,
-            plates: &Plates {
-                front: plates.front.clone(),
-                second: None,
-                ladder_svg: plates.ladder_svg,
-            },
+            plates,
             code: None,
             record: None,
             wanting: wanting(view),
@@ -196,6 +208,19 @@ fn face(view: &RegistrarView, back: bool, tongues: &[&Words]) -> Face {
         outline: shape.face(view, back, lead),
         drawn,
     }
+}
+
+fn second(view: &RegistrarView, plates: &Plates, tongues: &[&Words]) -> Option<Shown> {
+    let name = |w: &Words| {
+        let shown = view.second.map(|v| w.drawn.condition.views.name(v));
+        crate::paper::common::capital(shown.unwrap_or_default())
+    };
+    let title = [("title", view.public.title.as_str())];
+    let alt = fill(&lead(tongues).alt.second, &title);
+    Some(Shown {
+        plate: plates.second.as_ref()?.plate(alt),
+        caption: Said::each(tongues, name),
+    })
 }
 
 fn signs(tongues: &[&Words]) -> Vec<Said> {
@@ -271,17 +296,22 @@ fn handling(view: &RegistrarView, tongues: &[&Words]) -> Handling {
     }
 }
 
-/// One paragraph a language.
+/// One paragraph for each thing to mind.
 fn cautions(tongues: &[&Words]) -> Vec<Said> {
-    let joined = |w: &Words| {
-        let c = &w.drawn.condition;
-        [
-            &c.hands, &c.lifting, &c.damp, &c.pests, &c.no_work, &c.house,
-        ]
-        .map(String::as_str)
-        .join(" ")
+    let say = |get: fn(&Words) -> Vec<&String>| {
+        Said::each(tongues, |w| {
+            let all: Vec<&str> = get(w).into_iter().map(String::as_str).collect();
+            all.join(" ")
+        })
     };
-    tongues.iter().map(|w| Said::each(&[*w], joined)).collect()
+    vec![
+        say(|w| vec![&w.drawn.condition.hands, &w.drawn.condition.lifting]),
+        say(|w| {
+            let c = &w.drawn.condition;
+            vec![&c.damp, &c.pests, &c.no_work]
+        }),
+        say(|w| vec![&w.drawn.condition.house]),
+    ]
 }
 
 fn wanting(view: &RegistrarView) -> Vec<Wanting> {
@@ -296,7 +326,7 @@ fn wanting(view: &RegistrarView) -> Vec<Wanting> {
     );
     want(
         w,
-        view.mass.is_some(),
+        view.public.mass.is_some(),
         "measured.mass",
         "the mass on the scale",
     );

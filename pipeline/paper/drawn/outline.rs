@@ -26,7 +26,7 @@ const LEAST: f64 = 6.0;
 /// What is left over at the far end is a column or row of its own from this share of a square.
 const OWN: f64 = 0.35;
 /// Room on paper where the signs stand below the outline, and where they stand beside it, mm.
-const BELOW: (f64, f64) = (134.0, 92.0);
+const BELOW: (f64, f64) = (138.0, 92.0);
 const BESIDE: (f64, f64) = (72.0, 128.0);
 
 /// One face.

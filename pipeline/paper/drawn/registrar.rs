@@ -15,8 +15,8 @@ pub struct RegistrarView {
     pub public: PublicView,
     /// Where the studio is reached, as it allows to be printed.
     pub(super) contact: Option<String>,
-    /// The mass, kg, and whether it was weighed.
-    pub(super) mass: Option<(Uncertain, bool)>,
+    /// The mass reckoned from the yarns, kg, where it was not weighed.
+    pub(super) mass: Option<Uncertain>,
     /// Height readings, left to right.
     pub(super) heights: Vec<Reading<Length>>,
     /// Width readings, top to foot.
@@ -41,6 +41,8 @@ pub struct RegistrarView {
     pub(super) weakest: Option<Weakest>,
     /// Whether the front plate is the piece itself, squared up by its corners, and nothing around it.
     pub(super) plate_is_squared: bool,
+    /// What the second plate shows.
+    pub(super) second: Option<View>,
     /// The photographs on file, in the order of the record.
     pub(super) photographs: Vec<OnFile>,
 }
@@ -102,13 +104,14 @@ const FADES: u8 = 4;
 const RUNS: u8 = 3;
 
 impl RegistrarView {
-    /// The registrar's part of a piece with its photographs.
+    /// The registrar's part of a piece with its photographs; `second` is what the second plate shows.
     pub fn of(
         studio: &Studio,
         piece: &Piece,
         reckoning: &Reckoning,
         number: &RecordNumber,
         photographs: Vec<OnFile>,
+        second: Option<View>,
     ) -> RegistrarView {
         let mut public = PublicView::of(studio, piece, reckoning, number);
         if let Some(makers) = &mut public.makers {
@@ -116,6 +119,7 @@ impl RegistrarView {
         }
         let masses = &reckoning.masses;
         let mass = masses.stated().map(|m| m.number().times(1e-3));
+        let mass = mass.filter(|_| masses.weighed.is_none());
         let m = &piece.measured;
         let air = m.at.as_ref();
         let all =
@@ -124,7 +128,7 @@ impl RegistrarView {
         RegistrarView {
             public,
             contact: studio.contact.as_ref().map(|c| line(c)),
-            mass: mass.map(|m| (m, masses.weighed.is_some())),
+            mass,
             heights: all(&m.height),
             widths: all(&m.width),
             diagonals: m
@@ -140,6 +144,7 @@ impl RegistrarView {
                     .map(|h| h.value.value.base()),
             ),
             sideways: piece.top.as_ref().is_some_and(|t| t.value.sideways()),
+            second,
             left: AsItLeft::of(piece),
             yarns: Yarns::of(piece),
             light: reckoning.light.home.clone(),

@@ -58,7 +58,7 @@ words!(/** The condition sheet. */ ConditionWords {
     leans_left: String, leans_right: String, square_unknown: String, square_doubtful: String,
     top_left: String, top_right: String, lower_right: String, lower_left: String,
     thickness: String, not_weighed: String, not_recorded: String, mass_moves: String,
-    humidity: String, left_head: String, warp_upright: String, warp_level: String,
+    humidity: String, left_head: String, watch_head: String, warp_upright: String, warp_level: String,
     heading: String, deep: String, slits: String, hems: String, warp_ends: String,
     blocking: String, moths: String, yarn: String, fades: String, by_blue_wool: String,
     runs: String, by_grey_scale: String, none_weak: String, no_fastness: String,
