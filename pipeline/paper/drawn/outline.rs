@@ -22,12 +22,12 @@ const METRIC: &[f64] = &[
 ];
 const INCHES: &[f64] = &[0.25, 0.5, 1.0, 2.0, 4.0, 6.0, 12.0, 24.0, 48.0, 96.0, 192.0];
 /// The least side of a square on paper, mm: a sign and a number go into it.
-const LEAST: f64 = 6.0;
+const LEAST: f64 = 6.5;
 /// What is left over at the far end is a column or row of its own from this share of a square.
 const OWN: f64 = 0.35;
 /// Room on paper where the signs stand below the outline, and where they stand beside it, mm.
 const BELOW: (f64, f64) = (138.0, 92.0);
-const BESIDE: (f64, f64) = (72.0, 128.0);
+const BESIDE: (f64, f64) = (78.0, 132.0);
 
 /// One face.
 #[derive(Debug, Clone, PartialEq, Serialize)]
