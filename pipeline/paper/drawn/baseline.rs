@@ -92,9 +92,11 @@ fn row(all: &[Reading<Length>], several: &str, measures: Measures, w: &Words) ->
         // A comma is a decimal mark in most languages.
         format!("{}{THIN}{}", each.join(" / "), unit(measures))
     };
+    // An eighth of an inch is too coarse to compare with: the centimetres stand behind it.
     let figures = match measures {
+        Measures::Cm => one(Measures::Cm),
+        Measures::In => format!("{} ({})", one(Measures::In), one(Measures::Cm)),
         Measures::Both => format!("{} ({})", one(Measures::Cm), one(Measures::In)),
-        one_of => one(one_of),
     };
     if all.len() < 2 {
         return figures;
