@@ -134,7 +134,7 @@ impl Press {
             photographs: photographs(view, &tongues),
             front: face(view, false, &tongues),
             back: face(view, true, &tongues),
-            plate_fits: view.plate_is_squared && plates.front.is_some(),
+            plate_fits: view.plate_is_squared && plates.front.is_some() && view.shape().is_even(),
             signs_head: term(|w| &w.drawn.condition.signs_head),
             signs_how: term(|w| &w.drawn.condition.signs_how),
             signs: signs(&tongues),

@@ -108,7 +108,23 @@ impl RegistrarView {
     }
 }
 
+/// The share of its size by which a corner may lie off the rectangle around it for the squared plate to be
+/// laid under the grid.
+const EVEN: f64 = 0.03;
+
 impl Shape {
+    /// Whether it is so near to a rectangle that the plate, which is one, shows each square's own cloth.
+    pub(super) fn is_even(&self) -> bool {
+        let [left, top, right, foot] = bounds(&self.corners);
+        let around = [[left, top], [right, top], [right, foot], [left, foot]];
+        let most = EVEN * (right - left).min(foot - top);
+        let off = |(a, b): (&[f64; 2], &[f64; 2])| libm::hypot(a[0] - b[0], a[1] - b[1]);
+        self.corners
+            .iter()
+            .zip(&around)
+            .all(|pair| off(pair) <= most)
+    }
+
     /// The front, or the back as it is seen from behind.
     pub(super) fn face(&self, view: &RegistrarView, back: bool, w: &Words) -> Outline {
         let [left, top, right, foot] = bounds(&self.corners);
