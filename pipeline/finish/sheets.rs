@@ -2,11 +2,11 @@
 
 use super::darkroom::{Album, Print};
 use crate::paper::{
-    CarrierView, InstallerView, OnFile, OwnerView, Paper, PaperError, Picture, Plates, Press,
-    PublicView, RegistrarView, Sheet,
+    CarrierView, InstallerView, KeeperView, OnFile, OwnerView, PaperError, Picture, Plates, Press,
+    PublicView, RegistrarView, Sheet, StudioView, lacks,
 };
 use crate::reckon::Reckoning;
-use crate::record::{Photo, Piece, RecordNumber, Studio, View};
+use crate::record::{Paper, Photo, Piece, RecordNumber, Studio, View};
 
 /// The papers as files, and what was learned while setting them.
 pub(super) struct Papers {
@@ -74,6 +74,10 @@ pub(super) fn set(
             ],
             Paper::Certificate => vec![press.certificate(&owner, record, &plates)?],
             Paper::CataloguePage => vec![press.catalogue_page(&public, &plates)?],
+            Paper::OwnerSheet => {
+                let keeper = KeeperView::of(studio, piece, reckoning, number);
+                vec![press.owner_sheet(&keeper, &plates)?]
+            }
             Paper::HangingSheet => {
                 let installer = InstallerView::of(studio, piece, reckoning, number);
                 vec![press.hanging_sheet(&installer, &plates)?]
@@ -94,6 +98,11 @@ pub(super) fn set(
                     ..plates.clone()
                 };
                 vec![press.condition_sheet(&registrar, &plates)?]
+            }
+            Paper::StudioSheet => {
+                let wanting = lacks(&studio.papers(), studio, piece, reckoning, number, &plates);
+                let view = StudioView::of(studio, piece, reckoning, number, wanting);
+                vec![press.studio_sheet(&view, &plates)?]
             }
         };
         for (file, sheet) in paper.files().iter().zip(sheets) {
@@ -127,11 +136,10 @@ fn on_file(album: &Album, piece: &Piece) -> Vec<OnFile> {
     let each = |photo: &Photo| {
         let print = album.print(photo)?;
         Some(OnFile {
-            file: photo.file.value.clone(),
-            view: photo.view.value,
             taken: print.sight.taken.clone(),
             pixels: print.sight.size,
             sha256: print.sha256.clone(),
+            ..OnFile::listed(photo)
         })
     };
     piece.photos.iter().filter_map(each).collect()

@@ -314,7 +314,8 @@ fn cautions(tongues: &[&Words]) -> Vec<Said> {
     ]
 }
 
-fn wanting(view: &RegistrarView) -> Vec<Wanting> {
+/// What the record does not say of it.
+pub(in crate::paper) fn wanting(view: &RegistrarView) -> Vec<Wanting> {
     let mut out = Vec::new();
     let w = &mut out;
     let has = |what: View| view.photographs.iter().any(|p| p.view == what);
@@ -342,7 +343,7 @@ fn wanting(view: &RegistrarView) -> Vec<Wanting> {
         w,
         view.yarns.light_unknown == 0,
         "weft.light",
-        "how fast each yarn is to light",
+        "how fast its colours are to light",
     );
     out
 }

@@ -338,7 +338,8 @@ fn blanks(view: &CarrierView, tongues: &[&Words]) -> Vec<Blank> {
     out
 }
 
-fn wanting(view: &CarrierView) -> Vec<Wanting> {
+/// What the paper leaves out.
+pub(in crate::paper) fn wanting(view: &CarrierView) -> Vec<Wanting> {
     let mut out = Vec::new();
     let w = &mut out;
     let roll = &view.roll;

@@ -19,13 +19,13 @@ pub(super) fn marked(text: &str, w: &Words) -> String {
 }
 
 /// A figure rounded by its uncertainty, with it and with its unit: "3.860 ± 0.029 kg".
-pub(super) fn doubted(x: &Uncertain, unit: &str, w: &Words) -> String {
+pub(in crate::paper) fn doubted(x: &Uncertain, unit: &str, w: &Words) -> String {
     let text = printed(x.value, Some(x.u()));
     format!("{}{THIN}{unit}", marked(&text, w))
 }
 
 /// A figure to so many digits, without a unit.
-pub(super) fn plain(x: f64, digits: i32, w: &Words) -> String {
+pub(in crate::paper) fn plain(x: f64, digits: i32, w: &Words) -> String {
     marked(&significant(x, digits), w)
 }
 
@@ -57,7 +57,7 @@ pub(super) fn bare(mm: f64, measures: Measures, w: &Words) -> String {
 }
 
 /// A length with its unit.
-pub(super) fn long(mm: f64, measures: Measures, w: &Words) -> String {
+pub(in crate::paper) fn long(mm: f64, measures: Measures, w: &Words) -> String {
     format!("{}{THIN}{}", bare(mm, measures, w), unit(measures))
 }
 
@@ -78,8 +78,13 @@ pub(super) fn thin(mm: f64, w: &Words) -> String {
     format!("{}{THIN}mm", plain(libm::round(mm * 10.0) / 10.0, 6, w))
 }
 
+/// A mass to two digits, kg given: where it is only reckoned.
+pub(in crate::paper) fn about(kg: f64, measures: Measures, w: &Words) -> String {
+    as_mass(kg * GRAVITY, measures, w)
+}
+
 /// A mass with its doubt, kg given: in kilograms, in pounds, or in both.
-pub(super) fn weight(kg: &Uncertain, measures: Measures, w: &Words) -> String {
+pub(in crate::paper) fn weight(kg: &Uncertain, measures: Measures, w: &Words) -> String {
     let metric = doubted(kg, "kg", w);
     let pounds = doubted(&kg.times(1.0 / 0.453_592_37), "lb", w);
     match measures {

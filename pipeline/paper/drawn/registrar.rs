@@ -6,7 +6,7 @@ use crate::paper::PublicView;
 use crate::paper::letters::line;
 use crate::quantity::{Dimension, Length, Reading};
 use crate::reckon::{Dose, Reckoning, Uncertain, Weakest};
-use crate::record::{At, Piece, RecordNumber, Studio, View};
+use crate::record::{At, Photo, Piece, RecordNumber, Studio, View};
 
 /// What a registrar may know of a piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -228,6 +228,17 @@ impl Yarns {
 }
 
 impl OnFile {
+    /// A photograph as the record lists it, its file not looked at.
+    pub fn listed(photo: &Photo) -> OnFile {
+        OnFile {
+            file: photo.file.value.clone(),
+            view: photo.view.value,
+            taken: None,
+            pixels: None,
+            sha256: String::new(),
+        }
+    }
+
     /// A file may have been named after somebody: a name with a word of a maker's who is not of age, or
     /// has not agreed to be named, is left out.
     fn without_names(mut self, piece: &Piece) -> OnFile {
