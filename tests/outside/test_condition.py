@@ -72,9 +72,8 @@ class Face:
     def __init__(self, paper, number, folder):
         name = folder / f"{paper.parent.name}-{number}"
         run("pdftoppm", "-r", DPI, "-gray", "-png", "-singlefile", "-f", number, "-l", number, paper, name)
-        self.page = np.asarray(Image.open(f"{name}.png")).astype(float)
+        self.page = np.asarray(Image.open(f"{name}.png").convert("L")).astype(float)
         text = run("pdftotext", "-f", number, "-l", number, paper, "-")
-        # Left and right change places on the back, which does not repeat the squares.
         self.one_to = int(re.search(r"Drawn 1:(\d+)", text)[1])
         self.words = [
             ((float(x0) + float(x1)) / 2 * 25.4 / 72, (float(y0) + float(y1)) / 2 * 25.4 / 72, word)
@@ -88,8 +87,7 @@ class Face:
     def both(paper, folder):
         pages = int(re.search(r"Pages:\s+(\d+)", run("pdfinfo", paper))[1])
         sides = [run("pdftotext", "-f", n, "-l", n, paper, "-") for n in range(1, pages + 1)]
-        front = next(n for n, text in enumerate(sides, 1) if "THE FRONT" in text.upper())
-        back = next(n for n, text in enumerate(sides, 1) if "SEEN FROM BEHIND" in text.upper())
+        front, back = [n for n, text in enumerate(sides, 1) if "Drawn 1:" in text]
         faces = Face(paper, front, folder), Face(paper, back, folder)
         squares = re.search(r"Squares of ([\d.]+)\s×\s[\d.]+\s(cm|mm)", sides[front - 1])
         for face in faces:
