@@ -3,8 +3,8 @@
 use super::darkroom::Album;
 use super::told;
 use crate::paper::{
-    CarrierView, InstallerView, KeeperView, OwnerView, PaperError, Picture, Plates, Press,
-    PublicView, Sheet, StudioView, lacks, with_work,
+    CarrierView, InstallerView, KeeperView, OnFile, OwnerView, PaperError, Picture, Plates, Press,
+    PublicView, RegistrarView, Sheet, StudioView, lacks, with_work,
 };
 use crate::reckon::Reckoning;
 use crate::record::{Paper, Photo, Piece, RecordNumber, Studio, View};
@@ -38,6 +38,9 @@ impl Papers {
 
 /// Views that may stand beside the front plate on the catalogue page, the best first.
 const SECOND: &[View] = &[View::Detail, View::Installed, View::Signature, View::Back];
+
+/// Views that a registrar compares besides the front, the most telling first.
+const BASELINE: &[View] = &[View::Back, View::Detail, View::Signature, View::Installed];
 
 /// Sets the chosen papers.
 #[allow(clippy::too_many_arguments)] // Each is one of the things a paper is made from.
@@ -91,6 +94,19 @@ pub(super) fn set(
                 let carrier = CarrierView::of(studio, piece, reckoning, number);
                 vec![press.packing_sheet(&carrier, &plates)?]
             }
+            Paper::ConditionSheet => {
+                let on_file = on_file(album, piece);
+                let second = BASELINE
+                    .iter()
+                    .find_map(|view| Some((*view, picture(album, piece.photo(*view)?)?)));
+                let view = second.as_ref().map(|s| s.0);
+                let registrar = RegistrarView::of(studio, piece, reckoning, number, on_file, view);
+                let plates = Plates {
+                    second: second.map(|s| s.1),
+                    ..plates.clone()
+                };
+                vec![press.condition_sheet(&registrar, &small)?]
+            }
             Paper::StudioSheet => {
                 let wanting = lacks(&studio.papers(), studio, piece, reckoning, number, &plates);
                 let view = StudioView::of(studio, piece, reckoning, number, wanting);
@@ -132,4 +148,18 @@ fn pictured<'a>(jpeg: &'a [u8], (width, height): (u32, u32), photo: &Photo) -> P
         alt: words.unwrap_or_default(),
         credit: photo.credit.as_ref().map(|c| c.value.clone()),
     }
+}
+
+/// The photographs that are there, with what identifies each, in the order of the record.
+fn on_file(album: &Album, piece: &Piece) -> Vec<OnFile> {
+    let each = |photo: &Photo| {
+        let print = album.print(photo)?;
+        Some(OnFile {
+            taken: print.sight.taken.clone(),
+            pixels: print.sight.size,
+            sha256: print.sha256.clone(),
+            ..OnFile::listed(photo)
+        })
+    };
+    piece.photos.iter().filter_map(each).collect()
 }

@@ -33,7 +33,7 @@ mod words;
 mod world;
 
 pub use caption::Caption;
-pub use drawn::{CarrierView, InstallerView};
+pub use drawn::{CarrierView, InstallerView, OnFile, RegistrarView};
 pub use face::{DATA_SHAPE, Face};
 pub use keeping::KeeperView;
 pub use lacks::lacks;

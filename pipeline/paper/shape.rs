@@ -3,7 +3,7 @@
 
 #[cfg(test)]
 mod tests {
-    use super::super::{DATA_SHAPE, catalogue, certificate, keeping, label, ledger};
+    use super::super::{DATA_SHAPE, catalogue, certificate, drawn, keeping, label, ledger};
     use schemars::generate::SchemaSettings;
     use std::path::Path;
 
@@ -36,6 +36,7 @@ mod tests {
             "certificate": certificate::Certificate,
             "catalogue-page": catalogue::Page,
             "owner-sheet": keeping::OwnerSheet,
+            "condition-sheet": drawn::ConditionSheet,
             "studio-sheet": ledger::StudioSheet,
         }
     }

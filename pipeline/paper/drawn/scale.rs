@@ -13,6 +13,7 @@ const RULER_MM: f64 = 42.0;
 
 /// A ruler: how long it stands on paper, and what length that is.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Ruler {
     /// Length on paper, mm.
     pub mm: f64,
