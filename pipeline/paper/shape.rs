@@ -3,12 +3,12 @@
 
 #[cfg(test)]
 mod tests {
-    use super::super::{DATA_SHAPE, catalogue, certificate, label};
+    use super::super::{DATA_SHAPE, catalogue, certificate, drawn, label};
     use schemars::generate::SchemaSettings;
     use std::path::Path;
 
     /// Name of the template's data and its schema, as the file holds it.
-    fn schemas() -> [(&'static str, String); 3] {
+    fn schemas() -> [(&'static str, String); 5] {
         let made = |name: &str, what: schemars::Schema| {
             let mut value = what.to_value();
             if let Some(all) = value.as_object_mut() {
@@ -45,6 +45,20 @@ mod tests {
                 made(
                     "catalogue-page",
                     settings().into_root_schema_for::<catalogue::Page>(),
+                ),
+            ),
+            (
+                "hanging-sheet",
+                made(
+                    "hanging-sheet",
+                    settings().into_root_schema_for::<drawn::HangingSheet>(),
+                ),
+            ),
+            (
+                "packing-sheet",
+                made(
+                    "packing-sheet",
+                    settings().into_root_schema_for::<drawn::PackingSheet>(),
                 ),
             ),
         ]

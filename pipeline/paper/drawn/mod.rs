@@ -17,11 +17,15 @@ pub use carrier::CarrierView;
 pub use installer::InstallerView;
 pub(super) use words::DrawnWords;
 
+#[cfg(test)]
+pub(super) use {hanging::HangingSheet, packing::PackingSheet};
+
 use super::said::Said;
 use serde::Serialize;
 
 /// A line to be filled in by hand.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Blank {
     /// What is to be written there.
     term: Said,

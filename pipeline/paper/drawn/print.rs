@@ -4,7 +4,7 @@ use crate::paper::figures::{THIN, eighths, short};
 use crate::paper::words::Words;
 use crate::quantity::Length;
 use crate::reckon::hang::GRAVITY;
-use crate::reckon::{Uncertain, printed, significant};
+use crate::reckon::{Uncertain, significant};
 use crate::record::Measures;
 
 /// Newtons in a pound-force: 0.453 592 37 kg under standard gravity (yard and pound agreement of 1959;
@@ -17,10 +17,49 @@ fn marked(text: &str, w: &Words) -> String {
         .replace(" ± ", "\u{A0}±\u{A0}")
 }
 
-/// A figure rounded by its uncertainty, with it and with its unit: "3.860 ± 0.029 kg".
+/// Doubts under this part of a figure are no matter to who lifts and hangs: own rule.
+const SLIGHT: f64 = 0.005;
+
+/// A figure with its unit, and with its doubt to one digit where that is more than slight:
+/// "3.86 kg", "46.7 ± 0.9 N". The studio sheet and the reckoning have every doubt in full.
 pub(super) fn doubted(x: &Uncertain, unit: &str, w: &Words) -> String {
-    let text = printed(x.value, Some(x.u()));
-    format!("{}{THIN}{unit}", marked(&text, w))
+    let (value, u) = (x.value, x.u());
+    let slight = u.is_nan() || u <= SLIGHT * value.abs();
+    let text = if slight {
+        significant(value, 3)
+    } else {
+        // Rounded at the doubt's first digit; the doubt itself upwards.
+        let places = -(libm::floor(libm::log10(u)) as i32);
+        let step = libm::pow(10.0, f64::from(-places));
+        let most = libm::ceil(u / step - 1e-9) * step;
+        let digits = usize::try_from(places).unwrap_or(0);
+        let value = libm::round(value / step) * step;
+        format!("{value:.digits$} ± {most:.digits$}")
+    };
+    with_unit(&marked(&text, w), unit)
+}
+
+/// A figure without a unit goes without the space before it.
+fn with_unit(text: &str, unit: &str) -> String {
+    if unit.is_empty() {
+        text.to_string()
+    } else {
+        format!("{text}{THIN}{unit}")
+    }
+}
+
+/// The least that may be asked of what must hold: the figure and its doubt, rounded up to three digits.
+pub(super) fn held_for(x: &Uncertain) -> f64 {
+    upwards(x.value + x.u(), 3)
+}
+
+/// Rounded up to so many digits.
+fn upwards(x: f64, digits: i32) -> f64 {
+    if x <= 0.0 || !x.is_finite() {
+        return x;
+    }
+    let step = libm::pow(10.0, libm::floor(libm::log10(x)) + 1.0 - f64::from(digits));
+    libm::ceil(x / step - 1e-9) * step
 }
 
 /// A figure to so many digits, without a unit.
@@ -28,10 +67,10 @@ pub(super) fn plain(x: f64, digits: i32, w: &Words) -> String {
     marked(&significant(x, digits), w)
 }
 
-/// What a scale would show under a force, to two digits more than none: fixings are rated so.
+/// What a scale would show under a force, rounded up to two digits: fixings are rated so.
 pub(super) fn as_mass(newtons: f64, measures: Measures, w: &Words) -> String {
-    let kg = format!("{}{THIN}kg", plain(newtons / GRAVITY, 2, w));
-    let lb = format!("{}{THIN}lb", plain(newtons / POUND_N, 2, w));
+    let kg = format!("{}{THIN}kg", plain(upwards(newtons / GRAVITY, 2), 2, w));
+    let lb = format!("{}{THIN}lb", plain(upwards(newtons / POUND_N, 2), 2, w));
     match measures {
         Measures::Cm => kg,
         Measures::In => lb,
@@ -71,13 +110,44 @@ pub(super) fn thin(mm: f64, w: &Words) -> String {
     format!("{}{THIN}mm", plain(libm::round(mm * 10.0) / 10.0, 6, w))
 }
 
-/// A mass with its doubt, kg given: in kilograms, in pounds, or in both.
+/// Kilograms in a pound (yard and pound agreement of 1959).
+const POUND_KG: f64 = 0.453_592_37;
+
+/// A mass, kg given: in grams under a kilogram; in pounds, or ounces under a pound; or in both.
 pub(super) fn weight(kg: &Uncertain, measures: Measures, w: &Words) -> String {
-    let metric = doubted(kg, "kg", w);
-    let pounds = doubted(&kg.times(1.0 / 0.453_592_37), "lb", w);
+    let metric = || {
+        if kg.value < 1.0 {
+            doubted(&kg.times(1e3), "g", w)
+        } else {
+            doubted(kg, "kg", w)
+        }
+    };
+    let imperial = || {
+        if kg.value < POUND_KG {
+            doubted(&kg.times(16.0 / POUND_KG), "oz", w)
+        } else {
+            doubted(&kg.times(1.0 / POUND_KG), "lb", w)
+        }
+    };
     match measures {
-        Measures::Cm => metric,
-        Measures::In => pounds,
-        Measures::Both => format!("{metric} ({pounds})"),
+        Measures::Cm => metric(),
+        Measures::In => imperial(),
+        Measures::Both => format!("{} ({})", metric(), imperial()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_must_hold_is_never_rounded_down() {
+        // Source, exact case: upwards to two and three digits by hand.
+        let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} {b}");
+        near(upwards(116.74, 3), 117.0);
+        near(upwards(12.01, 2), 13.0);
+        near(upwards(12.0, 2), 12.0);
+        near(upwards(0.0241, 2), 0.025);
+        near(upwards(0.0, 2), 0.0);
     }
 }
