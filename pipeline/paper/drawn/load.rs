@@ -250,7 +250,7 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
                     )
                 })
             })
-            .chain((fixings.number != Some(1)).then(|| {
+            .chain((!matches!(fixings.number, Some(1 | 2))).then(|| {
                 Said::each(tongues, |w| {
                     let force = doubted(&fixings.of_two, "N", w);
                     fill(&w.drawn.hanging.each_two, &[("force", &force)])

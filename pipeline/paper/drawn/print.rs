@@ -23,10 +23,15 @@ const SLIGHT: f64 = 0.005;
 /// A figure with its unit, and with its doubt to one digit where that is more than slight:
 /// "3.86 kg", "46.7 ± 0.9 N". The studio sheet and the reckoning have every doubt in full.
 pub(super) fn doubted(x: &Uncertain, unit: &str, w: &Words) -> String {
+    to_digits(x, 3, unit, w)
+}
+
+/// The same, to so many digits where the doubt is slight.
+fn to_digits(x: &Uncertain, known: i32, unit: &str, w: &Words) -> String {
     let (value, u) = (x.value, x.u());
     let slight = u.is_nan() || u <= SLIGHT * value.abs();
     let text = if slight {
-        significant(value, 3)
+        significant(value, known)
     } else {
         // Rounded at the doubt's first digit; the doubt itself upwards.
         let places = -(libm::floor(libm::log10(u)) as i32);
@@ -117,16 +122,16 @@ const POUND_KG: f64 = 0.453_592_37;
 pub(super) fn weight(kg: &Uncertain, measures: Measures, w: &Words) -> String {
     let metric = || {
         if kg.value < 1.0 {
-            doubted(&kg.times(1e3), "g", w)
+            to_digits(&kg.times(1e3), 4, "g", w)
         } else {
-            doubted(kg, "kg", w)
+            to_digits(kg, 4, "kg", w)
         }
     };
     let imperial = || {
         if kg.value < POUND_KG {
-            doubted(&kg.times(16.0 / POUND_KG), "oz", w)
+            to_digits(&kg.times(16.0 / POUND_KG), 4, "oz", w)
         } else {
-            doubted(&kg.times(1.0 / POUND_KG), "lb", w)
+            to_digits(&kg.times(1.0 / POUND_KG), 4, "lb", w)
         }
     };
     match measures {
