@@ -1,5 +1,7 @@
 //! What can be asked on the command line. Help, completions and the man page come from here.
 
+use crate::record::Paper;
+use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -109,8 +111,9 @@ pub(super) struct Check {
 
 /// Make papers, plates and bundles for finished pieces
 ///
-/// For every piece: care label, certificate, catalogue page, plates of its photographs, record.json,
-/// reckoning.json, and a bundle with checksums. The inputs are only read. A piece with a finding of
+/// For every piece: care label, certificate, catalogue page, the sheets for its owner, for hanging, packing
+/// and condition and for the studio itself, plates of its photographs, record.json, reckoning.json, and a
+/// bundle with checksums. The inputs are only read. A piece with a finding of
 /// rank error is left alone until it is mended; the others are finished all the same. What has not
 /// changed is not made again, and an issued bundle is never overwritten: a changed piece gets the next
 /// revision.
@@ -120,6 +123,7 @@ Examples:
   offloom finish my-archive
   offloom finish my-archive --piece sea-door --out /media/stick/finished
   offloom finish my-archive --only certificate     one paper; nothing else is touched
+  offloom finish my-archive --proof                every page on one contact sheet besides
   offloom finish my-archive --reissue sea-door     a new revision of the bundle on purpose
   offloom finish my-archive --piece sea-door --explain mass.predicted
                                                    how a figure came about; nothing is written")]
@@ -129,24 +133,27 @@ pub(super) struct Finish {
     /// Only this piece; may be given several times
     #[arg(long, value_name = "NAME")]
     pub piece: Vec<String>,
-    /// Only this paper, and no bundle; several with commas, or given several times: care-label,
-    /// certificate, catalogue-page
+    /// Only this paper, and no bundle; several with commas, or given several times
     #[arg(
         long,
         value_name = "PAPER",
         value_delimiter = ',',
+        value_parser = papers(),
         conflicts_with = "reissue"
     )]
     pub only: Vec<String>,
     /// Where the output goes [default: ARCHIVE/finished]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Also lay out every page, small, on one contact sheet: proof.pdf, for a last look before printing
+    #[arg(long)]
+    pub proof: bool,
     /// Issue a new revision of this piece's bundle even if nothing changed
     #[arg(long, value_name = "NAME")]
     pub reissue: Vec<String>,
     /// Print how a figure is reckoned, as arithmetic to redo by hand, and make nothing; `all` for every
     /// figure
-    #[arg(long, value_name = "FIGURE", conflicts_with_all = ["out", "reissue", "threads", "only"])]
+    #[arg(long, value_name = "FIGURE", conflicts_with_all = ["out", "reissue", "threads", "only", "proof"])]
     pub explain: Option<String>,
     /// Letters for scripts that the papers' own lack: a folder of .otf, .ttf or .ttc files, or `system`
     /// for those of this machine
@@ -202,4 +209,13 @@ Examples:
 pub(super) struct Man {
     /// One command's page
     pub command: Option<String>,
+}
+
+/// The papers by name, with who reads each.
+fn papers() -> PossibleValuesParser {
+    Paper::ALL
+        .iter()
+        .map(|p| PossibleValue::new(p.name()).help(p.reader()))
+        .collect::<Vec<_>>()
+        .into()
 }

@@ -6,9 +6,11 @@ use super::show::{Screen, as_json, count, safe};
 use super::stop::Stop;
 use super::{progress, unknown_pieces};
 use crate::check::has_error;
-use crate::finish::{BundleState, Finished, Letters, Order, Outcome, State, Watcher, finish};
-use crate::paper::Paper;
-use crate::read::{Archive, nearest};
+use crate::finish::{
+    BundleState, Finished, Letters, Order, Outcome, PROOF, State, Watcher, finish,
+};
+use crate::read::Archive;
+use crate::record::Paper;
 use indicatif::ProgressBar;
 use serde_json::{Value, json};
 
@@ -52,13 +54,8 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         screen.refuse(&message);
         return Exit::Failed;
     }
-    let papers = match papers(&asked.only) {
-        Ok(papers) => papers,
-        Err(message) => {
-            screen.refuse(&message);
-            return Exit::Failed;
-        }
-    };
+    let named = |p: &Paper| asked.only.iter().any(|name| name == p.name());
+    let papers: Vec<Paper> = Paper::ALL.iter().copied().filter(named).collect();
     if let Some(figure) = &asked.explain {
         return super::figures::run(screen, &archive, &asked.piece, figure);
     }
@@ -83,6 +80,7 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         only: &asked.piece,
         reissue: &asked.reissue,
         papers: &papers,
+        proof: asked.proof,
     };
     let outcome = finish(&archive, &order, &eyes);
     eyes.bar.finish_and_clear();
@@ -103,6 +101,9 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         for piece in &outcome.pieces {
             screen.tell(&line(screen, piece));
         }
+        if let Some(Ok(pages)) = outcome.proof {
+            screen.tell(&format!("{PROOF}: {pages} pages on one contact sheet"));
+        }
         screen.tell(&format!(
             "in {}; findings: {}",
             safe(&out.display().to_string()),
@@ -110,6 +111,10 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         ));
     }
     let mut failed = false;
+    if let Some(Err(why)) = &outcome.proof {
+        failed = true;
+        screen.fail(why);
+    }
     for piece in &outcome.pieces {
         if let State::Failed(why) = &piece.state {
             failed = true;
@@ -123,25 +128,6 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
     } else {
         Exit::Done
     }
-}
-
-/// The papers of these names, each once and in their own order.
-fn papers(names: &[String]) -> Result<Vec<Paper>, String> {
-    for name in names {
-        if Paper::named(name).is_none() {
-            let known: Vec<&str> = Paper::ALL.iter().map(|p| p.name()).collect();
-            let near = nearest(name, known.iter().copied()).map_or_else(
-                || ".".to_string(),
-                |near| format!("; did you mean `{near}`?"),
-            );
-            let known = known.join(", ");
-            return Err(format!(
-                "there is no paper `{name}`{near} The papers: {known}"
-            ));
-        }
-    }
-    let asked = |p: &Paper| names.iter().any(|name| name == p.name());
-    Ok(Paper::ALL.iter().copied().filter(asked).collect())
 }
 
 /// What was made for a piece, and what is missing, in two lines at most.
@@ -172,10 +158,9 @@ fn line(screen: &Screen, piece: &Finished) -> String {
 }
 
 fn made(files: &[String]) -> String {
-    let papers: Vec<String> = files
-        .iter()
-        .filter_map(|f| f.strip_suffix(".pdf"))
-        .map(|f| f.replace('-', " "))
+    let made = |p: &&Paper| files.iter().any(|f| p.files().contains(&f.as_str()));
+    let papers: Vec<String> = (Paper::ALL.iter().filter(made))
+        .map(|p| p.name().replace('-', " "))
         .collect();
     let plates = files.iter().filter(|f| f.ends_with(".jpg")).count();
     let plates = match plates {
@@ -216,5 +201,9 @@ fn document(outcome: &Outcome, out: &std::path::Path) -> Value {
         })
         .collect();
     let findings: Vec<Value> = outcome.findings.iter().map(as_json).collect();
-    json!({ "out": out.display().to_string(), "pieces": pieces, "findings": findings })
+    let proof = outcome.proof.as_ref().map(|proof| match proof {
+        Ok(pages) => json!({ "file": PROOF, "pages": pages }),
+        Err(why) => json!({ "file": null, "why": why }),
+    });
+    json!({ "out": out.display().to_string(), "pieces": pieces, "findings": findings, "proof": proof })
 }

@@ -10,6 +10,7 @@ mod lacking;
 mod palette;
 mod parcel;
 mod piece;
+mod proof;
 mod sheets;
 mod sights;
 mod stamp;
@@ -19,14 +20,14 @@ mod told;
 pub use corners::{Proposal, propose};
 pub use face::Letters;
 pub use parcel::BundleState;
+pub use proof::PROOF;
 pub use survey::{Survey, survey};
 
 use crate::check::ranked;
 use crate::check::while_setting::OWN_FACE;
 use crate::disk::{self, DiskError, Lock};
-use crate::paper::Paper;
 use crate::read::{Archive, PieceFolder, Sources};
-use crate::record::{Finding, Place, Rank};
+use crate::record::{Finding, Paper, Place, Rank};
 use piece::Bench;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -45,6 +46,8 @@ pub struct Order<'a> {
     pub fonts: Option<&'a Letters>,
     /// Only these papers, and no bundle; all of both where empty.
     pub papers: &'a [Paper],
+    /// Whether every page goes on one contact sheet as well.
+    pub proof: bool,
 }
 
 /// Who is told how it goes.
@@ -65,6 +68,9 @@ pub struct Outcome {
     pub findings: Vec<Finding>,
     /// The texts of the studio's own face, to show findings in.
     pub texts: Sources,
+    /// Pages on the contact sheet; `None` where none was asked for or nothing was made, else why there is
+    /// no sheet.
+    pub proof: Option<Result<usize, String>>,
 }
 
 /// What came of one piece.
@@ -127,6 +133,7 @@ pub fn finish(
             pieces: Vec::new(),
             findings: ranked(archive.findings.clone()),
             texts: Sources::new(),
+            proof: None,
         });
     }
     disk::make_folder(order.out)?;
@@ -191,10 +198,19 @@ pub fn finish(
             }
         }
     }
+    let proof = match (order.proof, bench.studio, bench.press.into_inner()) {
+        (true, Some(studio), Ok(press)) => {
+            proof::write(&press, &studio.studio, &pieces, order.papers, order.out)
+                .map_err(|e| e.to_string())
+                .transpose()
+        }
+        _ => None,
+    };
     Ok(Outcome {
         pieces,
         findings: ranked(findings),
         texts: face::texts(&own),
+        proof,
     })
 }
 

@@ -12,10 +12,10 @@ use super::told::inscribed;
 use super::{Finished, State, Watcher};
 use crate::check::has_error;
 use crate::disk::{self, DiskError, Lock};
-use crate::paper::{Paper, Press};
+use crate::paper::Press;
 use crate::read::{PieceFolder, Sources};
 use crate::reckon::Reckoning;
-use crate::record::{Finding, Piece, RecordNumber, Studio, View, declared};
+use crate::record::{Finding, Paper, Piece, RecordNumber, Studio, View, declared};
 use sha2::{Digest, Sha256};
 use std::path::Path;
 use std::sync::Mutex;
@@ -119,7 +119,7 @@ impl Bench<'_> {
         let record = declared(studio, piece, front.map(|p| p.sha256.as_str()));
         let number = RecordNumber::of(&record);
         let unchanged = stamp
-            .filter(|s| s.inputs == inputs.digest && s.whole(&home) && self.has_chosen(s))
+            .filter(|s| s.inputs == inputs.digest && s.whole(&home) && self.has_chosen(studio, s))
             .map(|s| (s.outputs, s.wanting, s.missing_characters));
         let fresh = unchanged.is_none();
         let (outputs, wanting, missing) = match unchanged {
@@ -164,19 +164,21 @@ impl Bench<'_> {
         })
     }
 
-    /// The papers of this run.
-    fn chosen(&self) -> &[Paper] {
+    /// The papers of this run: those asked for, else those that the studio makes.
+    fn chosen(&self, studio: &Studio) -> Vec<Paper> {
         if self.only.is_empty() {
-            Paper::ALL
+            studio.papers()
         } else {
-            self.only
+            self.only.to_vec()
         }
     }
 
     /// Whether every paper of this run is among what was made.
-    fn has_chosen(&self, stamp: &Stamp) -> bool {
+    fn has_chosen(&self, studio: &Studio, stamp: &Stamp) -> bool {
         let made = |file: &&str| stamp.outputs.iter().any(|o| o.path == *file);
-        self.chosen().iter().all(|p| p.files().iter().all(made))
+        self.chosen(studio)
+            .iter()
+            .all(|p| p.files().iter().all(made))
     }
 
     /// Writes the words into the plates and sets the papers. That a paper can not be set is the program's fault or a template's, never the
@@ -195,7 +197,7 @@ impl Bench<'_> {
             .lock()
             .map_err(|_| Halt::Words("the press broke while setting another piece".to_string()))?;
         inscribed(album, piece, &press.caption(studio, piece, number));
-        sheets::set(&press, self.chosen(), studio, piece, &reckoning, number, record, album).map_err(|error| {
+        sheets::set(&press, &self.chosen(studio), studio, piece, &reckoning, number, record, album).map_err(|error| {
             if error.own {
                 return Halt::Mend(Box::new(face::broken(&error)));
             }

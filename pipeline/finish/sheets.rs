@@ -2,11 +2,11 @@
 
 use super::darkroom::{Album, Print};
 use crate::paper::{
-    CarrierView, InstallerView, OwnerView, Paper, PaperError, Picture, Plates, Press, PublicView,
-    Sheet,
+    CarrierView, InstallerView, KeeperView, OwnerView, PaperError, Picture, Plates, Press,
+    PublicView, Sheet, StudioView, lacks,
 };
 use crate::reckon::Reckoning;
-use crate::record::{Photo, Piece, RecordNumber, Studio, View};
+use crate::record::{Paper, Photo, Piece, RecordNumber, Studio, View};
 
 /// The papers as files, and what was learned while setting them.
 pub(super) struct Papers {
@@ -71,6 +71,10 @@ pub(super) fn set(
             ],
             Paper::Certificate => vec![press.certificate(&owner, record, &plates)?],
             Paper::CataloguePage => vec![press.catalogue_page(&public, &plates)?],
+            Paper::OwnerSheet => {
+                let keeper = KeeperView::of(studio, piece, reckoning, number);
+                vec![press.owner_sheet(&keeper, &plates)?]
+            }
             Paper::HangingSheet => {
                 let installer = InstallerView::of(studio, piece, reckoning, number);
                 vec![press.hanging_sheet(&installer, &plates)?]
@@ -78,6 +82,11 @@ pub(super) fn set(
             Paper::PackingSheet => {
                 let carrier = CarrierView::of(studio, piece, reckoning, number);
                 vec![press.packing_sheet(&carrier, &plates)?]
+            }
+            Paper::StudioSheet => {
+                let wanting = lacks(&studio.papers(), studio, piece, reckoning, number, &plates);
+                let view = StudioView::of(studio, piece, reckoning, number, wanting);
+                vec![press.studio_sheet(&view, &plates)?]
             }
         };
         for (file, sheet) in paper.files().iter().zip(sheets) {

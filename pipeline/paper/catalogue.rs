@@ -230,7 +230,8 @@ fn chart(view: &PublicView, tongues: &[&Words]) -> Option<Chart> {
     })
 }
 
-fn wanting(view: &PublicView, plates: &Plates) -> Vec<Wanting> {
+/// What the paper leaves out.
+pub(super) fn wanting(view: &PublicView, plates: &Plates) -> Vec<Wanting> {
     let mut out = Vec::new();
     let w = &mut out;
     want(

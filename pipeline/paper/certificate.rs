@@ -123,7 +123,8 @@ fn states(piece: &PublicView, w: &Words) -> Vec<Run> {
     with_title(pattern, &piece.title, &values)
 }
 
-fn wanting(view: &OwnerView, plates: &Plates) -> Vec<Wanting> {
+/// What the paper leaves out.
+pub(super) fn wanting(view: &OwnerView, plates: &Plates) -> Vec<Wanting> {
     let p = &view.public;
     let mut out = Vec::new();
     let w = &mut out;

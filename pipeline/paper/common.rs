@@ -156,6 +156,16 @@ pub(super) fn size(view: &PublicView, tongues: &[&Words]) -> Said {
     Said::each(tongues, |w| view.extent.in_words(view.measures, w))
 }
 
+/// Who made it: the weaver, or how many together.
+pub(super) fn maker(view: &PublicView, tongues: &[&Words]) -> Said {
+    match &view.makers {
+        Some(all) => Said::each(tongues, |w| {
+            fill(&w.facts.made_by_many, &[("count", &all.count.to_string())])
+        }),
+        None => Said::own(&view.weaver),
+    }
+}
+
 /// When it was made.
 pub(super) fn made(view: &PublicView, tongues: &[&Words]) -> Said {
     Said::each(tongues, |w| dates::in_words(&view.made, w))

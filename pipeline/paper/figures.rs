@@ -2,7 +2,7 @@
 //! eighths, and each figure with the places it was written with.
 
 use super::words::Words;
-use crate::quantity::{Length, Mass, Reading};
+use crate::quantity::{Length, Mass, Money, Reading};
 use crate::record::{At, Measures};
 
 /// The narrow no-break space that stands before a unit.
@@ -195,6 +195,54 @@ pub(super) fn length(value: Length, measures: Measures, w: &Words) -> String {
     }
 }
 
+/// Rounded to two significant digits, as an estimate is told.
+pub(super) fn two_digits(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let step = libm::pow(10.0, libm::floor(libm::log10(value.abs())) - 1.0);
+    libm::round(value / step) * step
+}
+
+/// A whole number in groups of three, parted by narrow spaces from five digits on (ISO 80000-1, 7.3.1,
+/// from memory): so it reads alike in every language.
+pub(super) fn grouped(value: f64) -> String {
+    parted(&format!("{:.0}", libm::round(value)))
+}
+
+fn parted(whole: &str) -> String {
+    let digits = whole.trim_start_matches('-');
+    let mut out = String::new();
+    if digits.len() < whole.len() {
+        out.push('−');
+    }
+    if digits.len() < 5 {
+        out.push_str(digits);
+        return out;
+    }
+    for (i, c) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i) % 3 == 0 {
+            out.push(THIN);
+        }
+        out.push(c);
+    }
+    out
+}
+
+/// An amount with its currency: "11 400 GBP", "149.59 GBP". Nothing is written for no pence.
+pub(super) fn money(money: &Money, w: &Words) -> String {
+    let text = Money::rounded(money.amount, money.currency)
+        .amount
+        .to_string();
+    let (whole, part) = text.split_once('.').unwrap_or((&text, ""));
+    let mut out = parted(whole);
+    if part.bytes().any(|b| b != b'0') {
+        out.push_str(&w.language.decimal);
+        out.push_str(part);
+    }
+    format!("{out}\u{A0}{}", money.currency)
+}
+
 /// "71 %".
 pub(super) fn percent(whole: u32) -> String {
     format!("{whole}{THIN}%")
@@ -235,6 +283,27 @@ mod tests {
         assert_eq!(
             say("en", Measures::Both),
             "H 121.4 × W 166.4 cm (H 47¾ × W 65½ in)"
+        );
+    }
+
+    #[test]
+    fn amounts_are_parted_and_keep_their_pence() {
+        let lexicon = Lexicon::new();
+        let said = |text: &str, code: &str| {
+            let words = lexicon.choose(&[code.to_string()])[0];
+            let text = money(&Money::parse(text).unwrap(), words);
+            text.replace(['\u{A0}', THIN], " ")
+        };
+        // Source, from memory: ISO 80000-1, 7.3.1: groups of three, parted by a small space; not for four digits.
+        assert_eq!(said("11400 GBP", "en"), "11 400 GBP");
+        assert_eq!(said("3250 GBP", "en"), "3250 GBP");
+        assert_eq!(said("1234567.5 EUR", "de"), "1 234 567,50 EUR");
+        assert_eq!(said("-10982.50 GBP", "en"), "−10 982.50 GBP");
+        assert_eq!(said("120000 JPY", "fi"), "120 000 JPY");
+        assert_eq!(grouped(150_000.4).replace(THIN, " "), "150 000");
+        assert_eq!(
+            [394_200.0, 2.628, 0.0457].map(two_digits),
+            [390_000.0, 2.6, 0.046]
         );
     }
 

@@ -1,13 +1,13 @@
 //! The care label: true size, to be printed on tape and sewn to the back. Fibre content, care in
 //! words, record number. No care symbols: they are protected marks.
 
-use super::common::{Common, capital, ident, lead, want};
+use super::common::{Common, capital, ident, lead, maker, want};
 use super::fibres::{self, FibreBlock};
 use super::plates::Plates;
 use super::press::{Draft, Press};
 use super::said::Said;
 use super::views::PublicView;
-use super::words::{Treatment, Words, fill};
+use super::words::{Treatment, Words};
 use super::{PaperError, Sheet, Wanting, dates};
 use serde::Serialize;
 
@@ -55,7 +55,13 @@ impl Press {
     ) -> Result<Sheet, PaperError> {
         let tongues = self.lexicon.choose(&view.languages);
         let words = lead(&tongues);
-        let (care, own_first) = care(view, &tongues);
+        let own_first = processes(view, &tongues, words).1;
+        let care = (tongues.iter())
+            .filter_map(|w| {
+                let text = processes(view, &tongues, w).0?;
+                Some(Said::each(&[*w], |_| text.clone()))
+            })
+            .collect();
         let data = Label {
             common: Common::of(view, &tongues, &words.label.name, plates),
             tape: view.tape.mm(),
@@ -64,12 +70,7 @@ impl Press {
             true_size: Said::each(&tongues, |w| w.label.true_size.clone()),
             ruler: Said::each(&tongues, |w| w.label.ruler.clone()),
             making: Said::each(&tongues, |w| w.label.making.clone()),
-            maker: match &view.makers {
-                Some(all) => Said::each(&tongues, |w| {
-                    fill(&w.facts.made_by_many, &[("count", &all.count.to_string())])
-                }),
-                None => Said::own(&view.weaver),
-            },
+            maker: maker(view, &tongues),
             title: view.title.clone(),
             year: Said::each(&tongues, |w| dates::years(&view.made, w)),
             studio: (view.studio != view.weaver).then(|| match &view.place {
@@ -107,7 +108,7 @@ impl Press {
 }
 
 /// Her own words on care, with the reason.
-fn own(view: &PublicView) -> Option<String> {
+pub(super) fn own(view: &PublicView) -> Option<String> {
     let text = capital(view.cleaning.as_ref()?);
     let text = text.trim_end_matches('.');
     Some(match &view.cleaning_because {
@@ -116,9 +117,14 @@ fn own(view: &PublicView) -> Option<String> {
     })
 }
 
-/// The five groups in the order of ISO 3758, each with its safe default for a hanging of mixed
-/// fibres and dyes, save those her own words already speak of.
-fn care(view: &PublicView, tongues: &[&Words]) -> (Vec<Said>, bool) {
+/// The five groups in the order of ISO 3758, each with its safe default for a hanging of mixed fibres and
+/// dyes, save those that her own words already speak of in one of the languages; and whether there is one
+/// of those, so that her words come first.
+pub(super) fn processes(
+    view: &PublicView,
+    tongues: &[&Words],
+    w: &Words,
+) -> (Option<String>, bool) {
     let groups: [fn(&Words) -> &Treatment; 5] = [
         |w| &w.care.wash,
         |w| &w.care.bleach,
@@ -132,23 +138,16 @@ fn care(view: &PublicView, tongues: &[&Words]) -> (Vec<Said>, bool) {
             .iter()
             .any(|w| get(w).stems.iter().any(|stem| own.contains(stem.as_str())))
     };
-    let left: Vec<_> = groups.into_iter().filter(|g| !spoken_of(*g)).collect();
-    let own_first = left.len() < 5;
-    let said = tongues
-        .iter()
-        .map(|w| {
-            Said::each(&[*w], |w| {
-                left.iter()
-                    .map(|g| g(w).say.as_str())
-                    .collect::<Vec<_>>()
-                    .join(" ")
-            })
-        })
+    let left: Vec<&str> = groups
+        .into_iter()
+        .filter(|g| !spoken_of(*g))
+        .map(|g| g(w).say.as_str())
         .collect();
-    (if left.is_empty() { Vec::new() } else { said }, own_first)
+    ((!left.is_empty()).then(|| left.join(" ")), left.len() < 5)
 }
 
-fn wanting(view: &PublicView) -> Vec<Wanting> {
+/// What the paper leaves out.
+pub(super) fn wanting(view: &PublicView) -> Vec<Wanting> {
     let mut out = Vec::new();
     let w = &mut out;
     want(w, fibres::any_known(view), "weft.fibre", "the fibres");

@@ -74,6 +74,15 @@ impl Press {
 
     /// Sets a draft.
     pub(super) fn set<D: Serialize>(&self, draft: Draft<D>) -> Result<Sheet, PaperError> {
+        self.set_with(draft, Vec::new())
+    }
+
+    /// Sets a draft that asks for further files.
+    pub(super) fn set_with<D: Serialize>(
+        &self,
+        draft: Draft<D>,
+        more: Vec<(Supply, Bytes)>,
+    ) -> Result<Sheet, PaperError> {
         let mut data =
             serde_json::to_value(draft.data).map_err(|e| PaperError::plain(draft.template, e))?;
         let mut letters = Letters::new(|c| self.shop.can_print(c));
@@ -83,12 +92,10 @@ impl Press {
         if let Some(common) = data.get_mut("common").and_then(Value::as_object_mut) {
             common.insert("faces".to_string(), families.into());
         }
-        let room = Room::new(
-            &self.shop,
-            draft.template,
-            supplies(&data, draft.plates, draft.code, draft.record)
-                .map_err(|e| PaperError::plain(draft.template, e))?,
-        );
+        let mut supplies = supplies(&data, draft.plates, draft.code, draft.record)
+            .map_err(|e| PaperError::plain(draft.template, e))?;
+        supplies.extend(more);
+        let room = Room::new(&self.shop, draft.template, supplies);
         let answer = typst::compile::<PagedDocument>(&room);
         let warnings = answer
             .warnings

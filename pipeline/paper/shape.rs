@@ -3,12 +3,12 @@
 
 #[cfg(test)]
 mod tests {
-    use super::super::{DATA_SHAPE, catalogue, certificate, drawn, label};
+    use super::super::{DATA_SHAPE, catalogue, certificate, drawn, keeping, label, ledger};
     use schemars::generate::SchemaSettings;
     use std::path::Path;
 
     /// Name of the template's data and its schema, as the file holds it.
-    fn schemas() -> [(&'static str, String); 5] {
+    fn schemas() -> Vec<(&'static str, String)> {
         let made = |name: &str, what: schemars::Schema| {
             let mut value = what.to_value();
             if let Some(all) = value.as_object_mut() {
@@ -25,43 +25,21 @@ mod tests {
                 .for_serialize()
                 .into_generator()
         };
-        [
-            (
-                "care-label",
-                made(
-                    "care-label",
-                    settings().into_root_schema_for::<label::Label>(),
-                ),
-            ),
-            (
-                "certificate",
-                made(
-                    "certificate",
-                    settings().into_root_schema_for::<certificate::Certificate>(),
-                ),
-            ),
-            (
-                "catalogue-page",
-                made(
-                    "catalogue-page",
-                    settings().into_root_schema_for::<catalogue::Page>(),
-                ),
-            ),
-            (
-                "hanging-sheet",
-                made(
-                    "hanging-sheet",
-                    settings().into_root_schema_for::<drawn::HangingSheet>(),
-                ),
-            ),
-            (
-                "packing-sheet",
-                made(
-                    "packing-sheet",
-                    settings().into_root_schema_for::<drawn::PackingSheet>(),
-                ),
-            ),
-        ]
+        // One line a paper.
+        macro_rules! all {
+            ($($name:literal: $kind:ty),* $(,)?) => {
+                vec![$(($name, made($name, settings().into_root_schema_for::<$kind>()))),*]
+            };
+        }
+        all! {
+            "care-label": label::Label,
+            "certificate": certificate::Certificate,
+            "catalogue-page": catalogue::Page,
+            "owner-sheet": keeping::OwnerSheet,
+            "studio-sheet": ledger::StudioSheet,
+            "hanging-sheet": drawn::HangingSheet,
+            "packing-sheet": drawn::PackingSheet,
+        }
     }
 
     #[test]

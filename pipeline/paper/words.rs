@@ -19,7 +19,7 @@ macro_rules! words {
 words!(/** All words of one language. */ Words {
     language: Language, foot: Foot, dates: Dates, join: Join, size: SizeLetters, series: SeriesWords,
     terms: Terms, facts: Facts, care: CareWords, label: LabelWords, certificate: CertificateWords,
-    catalogue: CatalogueWords, drawn: DrawnWords, alt: AltWords, fibres: BTreeMap<String, String>,
+    catalogue: CatalogueWords, drawn: DrawnWords, keeping: KeepingWords, ledger: LedgerWords, alt: AltWords, lacks: BTreeMap<String, String>, fibres: BTreeMap<String, String>,
 });
 words!(/** The language itself. */ Language { code: String, decimal: String });
 words!(/** The foot of every page. */ Foot { record: String, page: String });
@@ -67,6 +67,33 @@ words!(/** The certificate. */ CertificateWords {
 words!(/** The catalogue page. */ CatalogueWords {
     name: String, making: String, chart_alt: String, photograph: String, photographs: String,
     woven_by: String, names_and_others: String, names_and_one_other: String,
+});
+words!(/** The owner's sheet. */ KeepingWords {
+    name: String, wall: String, weighs: String, weighs_about: String, weighs_not: String, hangs_by: String,
+    hangs_by_none: String, loads: String, where_to: String, fire: String, light: String,
+    first_colour: String, colours_unknown: String, others_unknown: String, over: String,
+    within: String, fade: String, sun: String, air: String, air_said: String, dust: String,
+    dust_said: String, dust_light: String, cleaning: String, wet: String, wet_said: String,
+    pests: String, food: String, food_none: String, look: String, look_frozen: String,
+    treated: String, sprays: String, moving: String, carry: String, roll_out: String,
+    roll_in: String, roll_unknown: String, mending: String, mending_said: String, papers: String,
+    papers_said: String, insurer: String, ask: String, ask_studio: String, ask_others: String,
+    log: String, log_day: String, log_what: String, log_who: String,
+});
+words!(/** The studio sheet. */ LedgerWords {
+    name: String, stays: String, time: String, loom: String, loom_said: String, hours: String,
+    hours_said: String, hours_estimated: String, days_without: String, day: String,
+    day_said: String, weaving: String, weaving_said: String, whole_said: String,
+    slow_fast: String, money: String, price: String, insured: String, materials: String,
+    lacking: String, result: String, per_hour: String, per_hour_said: String, asked: String,
+    asked_said: String, above: String, below: String, per_area: String, stages: String,
+    open: String, left_out: String, yarns: String, yarn: String, count: String, fibre: String,
+    dye: String, light: String, wash: String, used: String, cost: String, warp: String,
+    figures: String, mass: String, mass_said: String, mass_reckoned: String, mass_weighed: String,
+    areal: String, draw_in: String, take_up: String, lean: String, lean_said: String,
+    misfit: String, misfit_said: String, finishing: String, warp_ends: String, hems: String,
+    slits: String, blocking: String, mothproofing: String, keepers: String, shown: String,
+    shown_said: String, wanting: String,
 });
 words!(/** What pictures show, for those who can not see them. */ AltWords {
     ladder: String, front: String, second: String,
@@ -167,6 +194,11 @@ impl Words {
             return &self.facts.other_fibres;
         }
         self.fibres.get(name).map_or(name, String::as_str)
+    }
+
+    /// What a record does not say, in this language.
+    pub(super) fn lacks<'a>(&'a self, what: &'a str) -> &'a str {
+        self.lacks.get(what).map_or(what, String::as_str)
     }
 
     /// The colon with the blanks this language puts around it, as in its list of yarns.

@@ -28,6 +28,15 @@ pub(super) const TEMPLATES: &[(&str, &str)] = &[
         "/catalogue-page.typ",
         include_str!("../../templates/catalogue-page.typ"),
     ),
+    (
+        "/owner-sheet.typ",
+        include_str!("../../templates/owner-sheet.typ"),
+    ),
+    (
+        "/studio-sheet.typ",
+        include_str!("../../templates/studio-sheet.typ"),
+    ),
+    ("/proof.typ", include_str!("../../templates/proof.typ")),
     ("/drawing.typ", include_str!("../../templates/drawing.typ")),
     (
         "/hanging-sheet.typ",
@@ -55,6 +64,8 @@ pub(super) enum Supply {
     Code,
     /// The declared record, to be attached.
     Record,
+    /// Pages of other papers as JPEGs, one behind the other.
+    Leaves,
 }
 
 impl Supply {
@@ -65,6 +76,7 @@ impl Supply {
         (Supply::Ladder, "/ladder.svg"),
         (Supply::Code, "/qr.svg"),
         (Supply::Record, "/record.json"),
+        (Supply::Leaves, "/pictures.bin"),
     ];
 }
 

@@ -5,7 +5,7 @@ use super::kinds;
 use super::values::{Desk, word};
 use super::yaml::Node;
 use crate::quantity::Currency;
-use crate::record::{At, Measures, PaperSize, Place, RuleSet, Studio, Tape};
+use crate::record::{At, Measures, Paper, PaperSize, Place, RuleSet, Studio, Tape};
 
 /// Languages that papers can be printed in.
 pub(crate) const LANGUAGES: &[(&str, &str)] = &[
@@ -57,6 +57,11 @@ pub(super) fn studio(desk: &Desk, file: &Place, root: &Node) -> Option<Studio> {
         });
     }
     let paper = f.word("paper", PaperSize::ALL);
+    let papers: Vec<At<Paper>> = f
+        .nodes("papers")
+        .into_iter()
+        .filter_map(|node| word(desk, "papers", node, Paper::WORDS))
+        .collect();
     let tape = f.word("tape", Tape::ALL);
     let measures = f.word("measures", Measures::ALL);
     let currency = f.parsed("currency", Currency::parse);
@@ -79,6 +84,7 @@ pub(super) fn studio(desk: &Desk, file: &Place, root: &Node) -> Option<Studio> {
         place,
         contact,
         languages,
+        papers,
         rules,
         paper: paper.map_or(PaperSize::A4, |p| p.value),
         tape: tape.map_or(Tape::default(), |t| t.value),

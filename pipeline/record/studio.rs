@@ -1,5 +1,6 @@
 //! The studio: who weaves, where, and her defaults for every paper.
 
+use super::papers::Paper;
 use super::place::At;
 use crate::quantity::{Currency, Length, Money};
 
@@ -20,6 +21,8 @@ pub struct Studio {
     pub rules: Vec<At<RuleSet>>,
     /// Size of the sheets.
     pub paper: PaperSize,
+    /// The papers that are made; all of them where none is named.
+    pub papers: Vec<At<Paper>>,
     /// The tape that care labels are printed on.
     pub tape: Tape,
     /// Units on the papers.
@@ -33,6 +36,14 @@ pub struct Studio {
 }
 
 impl Studio {
+    /// The papers that are made, in their own order.
+    pub fn papers(&self) -> Vec<Paper> {
+        let named = |p: &&Paper| {
+            self.papers.is_empty() || self.papers.iter().any(|named| named.value == **p)
+        };
+        Paper::ALL.iter().filter(named).copied().collect()
+    }
+
     /// Everything that studio.yaml says of a piece's papers and bundle, name and value, in a fixed
     /// order: what must be the same for a bundle to be the same. Remarks and layout of the file do
     /// not count.
@@ -67,6 +78,12 @@ impl Studio {
             (
                 "tape",
                 (self.tape != Tape::default()).then(|| format!("{:?}", self.tape)),
+            ),
+            (
+                "papers",
+                (!self.papers.is_empty())
+                    .then(|| joined(self.papers().iter().map(|p| p.name().to_string()).collect()))
+                    .flatten(),
             ),
             ("measures", Some(format!("{:?}", self.measures))),
             (

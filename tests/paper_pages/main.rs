@@ -3,6 +3,7 @@
 
 mod drawn;
 mod face;
+mod keeping;
 mod pictures;
 mod promises;
 mod reading;

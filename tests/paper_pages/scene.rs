@@ -56,6 +56,7 @@ pub fn studio() -> Studio {
         languages: vec![at("en".into())],
         rules: vec![at(RuleSet::Eu)],
         paper: PaperSize::A4,
+        papers: vec![],
         tape: Tape::default(),
         measures: Measures::Cm,
         currency: None,

@@ -133,7 +133,8 @@ fn measures(view: &InstallerView, tongues: &[&Words]) -> Vec<Blank> {
     out
 }
 
-fn wanting(view: &InstallerView) -> Vec<Wanting> {
+/// What the paper leaves out.
+pub(in crate::paper) fn wanting(view: &InstallerView) -> Vec<Wanting> {
     let mut out = Vec::new();
     let w = &mut out;
     let written = view.written.as_ref();

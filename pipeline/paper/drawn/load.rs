@@ -2,7 +2,7 @@
 //! reckoning's.
 
 use super::InstallerView;
-use super::print::{as_mass, bare, doubted, held_for, long, plain, thin, unit, weight};
+use super::print::{as_mass, bare, held_for, long, plain, rounded, rounded_weight, thin, unit};
 use crate::paper::common::{size, way_up};
 use crate::paper::figures::THIN;
 use crate::paper::said::{Fact, Said};
@@ -32,7 +32,7 @@ fn the_piece(view: &InstallerView, tongues: &[&Words]) -> Vec<Fact> {
     out.push(Fact {
         term: term(tongues, |w| &w.terms.mass),
         lines: vec![Said::each(tongues, |w| match &view.mass {
-            Some((kg, _)) => weight(kg, p.measures, w),
+            Some((kg, _)) => rounded_weight(kg, p.measures, w),
             None => w.drawn.hanging.no_mass.clone(),
         })],
         note: (view.mass.as_ref())
@@ -216,7 +216,7 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
     let mut out = vec![Fact::new(
         term(tongues, |w| &w.drawn.hanging.line),
         Said::each(tongues, |w| {
-            let force = doubted(&hung.load.line, "N/m", w);
+            let force = rounded(&hung.load.line, "N/m", w);
             fill(&w.drawn.hanging.line_said, &[("force", &force)])
         }),
     )];
@@ -231,7 +231,7 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
             } else {
                 &words.wall_alone
             };
-            let force = doubted(&fixings.total, "N", w);
+            let force = rounded(&fixings.total, "N", w);
             let mass = as_mass(fixings.total.value, measures, w);
             fill(pattern, &[("force", &force), ("mass", &mass)])
         }),
@@ -243,7 +243,7 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
             .map(|each| {
                 Said::each(tongues, |w| {
                     let count = fixings.number.unwrap_or_default().to_string();
-                    let force = doubted(each, "N", w);
+                    let force = rounded(each, "N", w);
                     fill(
                         &w.drawn.hanging.each_alike,
                         &[("force", &force), ("count", &count)],
@@ -252,7 +252,7 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
             })
             .chain((!matches!(fixings.number, Some(1 | 2))).then(|| {
                 Said::each(tongues, |w| {
-                    let force = doubted(&fixings.of_two, "N", w);
+                    let force = rounded(&fixings.of_two, "N", w);
                     fill(&w.drawn.hanging.each_two, &[("force", &force)])
                 })
             }))
@@ -277,7 +277,7 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
         out.push(Fact::new(
             term(tongues, |w| &w.drawn.hanging.pull),
             Said::each(tongues, |w| {
-                let force = doubted(&pull.pull, "N", w);
+                let force = rounded(&pull.pull, "N", w);
                 let two = held_for(&pull.pull.times(fixings.factor / 2.0));
                 let two = format!("{}{THIN}N", plain(two, 3, w));
                 let factor = plain(fixings.factor, 3, w);
@@ -296,7 +296,7 @@ fn holds(held: &Held, tongues: &[&Words]) -> Fact {
     Fact::new(
         term(tongues, |w| &w.drawn.hanging.holds),
         Said::each(tongues, |w| {
-            let each: Vec<String> = held.reactions.iter().map(|r| doubted(r, "", w)).collect();
+            let each: Vec<String> = held.reactions.iter().map(|r| rounded(r, "", w)).collect();
             fill(
                 &w.drawn.hanging.holds_said,
                 &[("forces", &each.join("\u{2002}"))],

@@ -14,7 +14,10 @@ mod scale;
 mod words;
 
 pub use carrier::CarrierView;
+pub(super) use hanging::wanting as hanging_wants;
 pub use installer::InstallerView;
+pub(super) use packing::wanting as packing_wants;
+pub(super) use print::{about, doubted, long, plain, weight};
 pub(super) use words::DrawnWords;
 
 #[cfg(test)]

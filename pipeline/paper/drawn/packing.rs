@@ -1,7 +1,7 @@
 //! The packing sheet, for the carrier: the roll to scale, the order of wrapping, the parcel and a check
 //! list. It is public; neither address nor value stands on it.
 
-use super::print::{long, plain, sides, thin, unit, weight};
+use super::print::{long, plain, rounded_weight, sides, thin, unit};
 use super::roll::{End, Side};
 use super::{Blank, CarrierView};
 use crate::paper::common::{Common, ident, lead, want};
@@ -272,7 +272,7 @@ fn mass(view: &CarrierView, parcel: &Parcel, tongues: &[&Words]) -> Fact {
     Fact {
         term: Said::each(tongues, |w| w.drawn.packing.mass.clone()),
         lines: vec![Said::each(tongues, |w| match &parcel.mass {
-            Some(mass) => weight(&mass.number().times(1e-3), view.public.measures, w),
+            Some(mass) => rounded_weight(&mass.number().times(1e-3), view.public.measures, w),
             None => w.drawn.packing.no_mass.clone(),
         })],
         note: parcel.mass.as_ref().map(|_| {
@@ -361,7 +361,8 @@ fn blanks(view: &CarrierView, tongues: &[&Words]) -> Vec<Blank> {
     out
 }
 
-fn wanting(view: &CarrierView) -> Vec<Wanting> {
+/// What the paper leaves out.
+pub(in crate::paper) fn wanting(view: &CarrierView) -> Vec<Wanting> {
     let mut out = Vec::new();
     let w = &mut out;
     let roll = &view.roll;

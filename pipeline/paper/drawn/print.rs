@@ -4,7 +4,7 @@ use crate::paper::figures::{THIN, eighths, short};
 use crate::paper::words::Words;
 use crate::quantity::Length;
 use crate::reckon::hang::GRAVITY;
-use crate::reckon::{Uncertain, significant};
+use crate::reckon::{Uncertain, printed, significant};
 use crate::record::Measures;
 
 /// Newtons in a pound-force: 0.453 592 37 kg under standard gravity (yard and pound agreement of 1959;
@@ -17,12 +17,18 @@ fn marked(text: &str, w: &Words) -> String {
         .replace(" ± ", "\u{A0}±\u{A0}")
 }
 
+/// A figure rounded by its uncertainty, with it and with its unit: "3.860 ± 0.029 kg".
+pub(in crate::paper) fn doubted(x: &Uncertain, unit: &str, w: &Words) -> String {
+    let text = printed(x.value, Some(x.u()));
+    format!("{}{THIN}{unit}", marked(&text, w))
+}
+
 /// Doubts under this part of a figure are no matter to who lifts and hangs: own rule.
 const SLIGHT: f64 = 0.005;
 
 /// A figure with its unit, and with its doubt to one digit where that is more than slight:
 /// "3.86 kg", "46.7 ± 0.9 N". The studio sheet and the reckoning have every doubt in full.
-pub(super) fn doubted(x: &Uncertain, unit: &str, w: &Words) -> String {
+pub(super) fn rounded(x: &Uncertain, unit: &str, w: &Words) -> String {
     to_digits(x, 3, unit, w)
 }
 
@@ -68,7 +74,7 @@ fn upwards(x: f64, digits: i32) -> f64 {
 }
 
 /// A figure to so many digits, without a unit.
-pub(super) fn plain(x: f64, digits: i32, w: &Words) -> String {
+pub(in crate::paper) fn plain(x: f64, digits: i32, w: &Words) -> String {
     marked(&significant(x, digits), w)
 }
 
@@ -76,10 +82,14 @@ pub(super) fn plain(x: f64, digits: i32, w: &Words) -> String {
 pub(super) fn as_mass(newtons: f64, measures: Measures, w: &Words) -> String {
     let kg = format!("{}{THIN}kg", plain(upwards(newtons / GRAVITY, 2), 2, w));
     let lb = format!("{}{THIN}lb", plain(upwards(newtons / POUND_N, 2), 2, w));
+    in_measures(&kg, &lb, measures)
+}
+
+fn in_measures(metric: &str, pounds: &str, measures: Measures) -> String {
     match measures {
-        Measures::Cm => kg,
-        Measures::In => lb,
-        Measures::Both => format!("{kg}, {lb}"),
+        Measures::Cm => metric.to_string(),
+        Measures::In => pounds.to_string(),
+        Measures::Both => format!("{metric}, {pounds}"),
     }
 }
 
@@ -100,7 +110,7 @@ pub(super) fn bare(mm: f64, measures: Measures, w: &Words) -> String {
 }
 
 /// A length with its unit.
-pub(super) fn long(mm: f64, measures: Measures, w: &Words) -> String {
+pub(in crate::paper) fn long(mm: f64, measures: Measures, w: &Words) -> String {
     format!("{}{THIN}{}", bare(mm, measures, w), unit(measures))
 }
 
@@ -118,8 +128,26 @@ pub(super) fn thin(mm: f64, w: &Words) -> String {
 /// Kilograms in a pound (yard and pound agreement of 1959).
 const POUND_KG: f64 = 0.453_592_37;
 
+/// A mass to two digits, kg given: where it is only reckoned.
+pub(in crate::paper) fn about(kg: f64, measures: Measures, w: &Words) -> String {
+    let metric = format!("{}{THIN}kg", plain(kg, 2, w));
+    let pounds = format!("{}{THIN}lb", plain(kg / POUND_KG, 2, w));
+    in_measures(&metric, &pounds, measures)
+}
+
+/// A mass with its doubt in full, kg given: in kilograms, in pounds, or in both.
+pub(in crate::paper) fn weight(kg: &Uncertain, measures: Measures, w: &Words) -> String {
+    let metric = doubted(kg, "kg", w);
+    let pounds = doubted(&kg.times(1.0 / POUND_KG), "lb", w);
+    match measures {
+        Measures::Cm => metric,
+        Measures::In => pounds,
+        Measures::Both => format!("{metric} ({pounds})"),
+    }
+}
+
 /// A mass, kg given: in grams under a kilogram; in pounds, or ounces under a pound; or in both.
-pub(super) fn weight(kg: &Uncertain, measures: Measures, w: &Words) -> String {
+pub(super) fn rounded_weight(kg: &Uncertain, measures: Measures, w: &Words) -> String {
     let metric = || {
         if kg.value < 1.0 {
             to_digits(&kg.times(1e3), 4, "g", w)

@@ -24,6 +24,13 @@ pub struct Climate {
 }
 
 impl Climate {
+    /// Relative humidity to keep a hanging in, %.
+    pub const KEPT_HUMIDITY: (f64, f64) = HUMIDITY;
+    /// Temperature to keep it in, °C.
+    pub const KEPT_TEMPERATURE: (f64, f64) = TEMPERATURE;
+    /// From here on it is damp, %.
+    pub const DAMP: f64 = DAMP;
+
     pub(super) fn of(piece: &Piece) -> Climate {
         let air = piece.measured.at.as_ref();
         let temperature = air.and_then(|a| a.temperature.as_ref());

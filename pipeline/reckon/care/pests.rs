@@ -55,6 +55,9 @@ const AGAINST: &[(&str, &str)] = &[
 ];
 
 impl Pests {
+    /// Months between two looks behind a hanging.
+    pub const INSPECT_MONTHS: f64 = INSPECT_MONTHS;
+
     pub(super) fn of(piece: &Piece, components: &[Component]) -> Pests {
         let named = |c: &Component| (format!("{}.fibre", c.field), c.name.clone());
         let holds = |c: &&Component, what: &dyn Fn(&crate::record::Fibre) -> bool| {

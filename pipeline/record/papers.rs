@@ -1,5 +1,5 @@
-//! The papers by name: the file each is written to, whose eyes it is for, and who asked for it. What
-//! stands on a paper is decided where the paper is made.
+//! The papers by name: the files each is written to, whose eyes it is for, and who reads it. What stands on
+//! a paper is decided where the paper is made.
 
 /// The circle a paper is made for; it can not see beyond it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -8,6 +8,8 @@ pub enum Circle {
     Public,
     /// The piece's owner: private ownership and price besides.
     Owner,
+    /// The studio alone: costs, hours and notes besides.
+    Studio,
 }
 
 /// A paper that can be made for a piece.
@@ -19,10 +21,14 @@ pub enum Paper {
     Certificate,
     /// For visitors.
     CataloguePage,
+    /// For the owner, to live with it.
+    OwnerSheet,
     /// For whoever puts it on the wall.
     HangingSheet,
     /// For whoever packs and carries it.
     PackingSheet,
+    /// For the studio alone.
+    StudioSheet,
 }
 
 impl Paper {
@@ -31,19 +37,29 @@ impl Paper {
         Paper::CareLabel,
         Paper::Certificate,
         Paper::CataloguePage,
+        Paper::OwnerSheet,
         Paper::HangingSheet,
         Paper::PackingSheet,
+        Paper::StudioSheet,
     ];
 
-    /// Its name on the command line.
+    /// How they are written in studio.yaml.
+    pub const WORDS: &'static [(&'static str, Paper)] = &[
+        ("care-label", Paper::CareLabel),
+        ("certificate", Paper::Certificate),
+        ("catalogue-page", Paper::CataloguePage),
+        ("owner-sheet", Paper::OwnerSheet),
+        ("hanging-sheet", Paper::HangingSheet),
+        ("packing-sheet", Paper::PackingSheet),
+        ("studio-sheet", Paper::StudioSheet),
+    ];
+
+    /// Its name on the command line and in studio.yaml.
     pub fn name(self) -> &'static str {
-        match self {
-            Paper::CareLabel => "care-label",
-            Paper::Certificate => "certificate",
-            Paper::CataloguePage => "catalogue-page",
-            Paper::HangingSheet => "hanging-sheet",
-            Paper::PackingSheet => "packing-sheet",
-        }
+        Paper::WORDS
+            .iter()
+            .find(|(_, p)| *p == self)
+            .map_or("", |(w, _)| w)
     }
 
     /// Its files in the piece's output folder. The label comes as a sheet of several, and as one alone.
@@ -52,8 +68,10 @@ impl Paper {
             Paper::CareLabel => &["care-label.pdf", "care-label-single.pdf"],
             Paper::Certificate => &["certificate.pdf"],
             Paper::CataloguePage => &["catalogue-page.pdf"],
+            Paper::OwnerSheet => &["owner-sheet.pdf"],
             Paper::HangingSheet => &["hanging-sheet.pdf"],
             Paper::PackingSheet => &["packing-sheet.pdf"],
+            Paper::StudioSheet => &["studio-sheet.pdf"],
         }
     }
 
@@ -63,7 +81,8 @@ impl Paper {
             Paper::CareLabel | Paper::CataloguePage | Paper::HangingSheet | Paper::PackingSheet => {
                 Circle::Public
             }
-            Paper::Certificate => Circle::Owner,
+            Paper::Certificate | Paper::OwnerSheet => Circle::Owner,
+            Paper::StudioSheet => Circle::Studio,
         }
     }
 
@@ -73,8 +92,10 @@ impl Paper {
             Paper::CareLabel => "whoever cleans the piece",
             Paper::Certificate => "the owner",
             Paper::CataloguePage => "visitors",
+            Paper::OwnerSheet => "the owner, who lives with it",
             Paper::HangingSheet => "whoever hangs the piece",
             Paper::PackingSheet => "whoever packs and carries it",
+            Paper::StudioSheet => "the studio alone",
         }
     }
 
@@ -98,5 +119,7 @@ mod tests {
             );
         }
         assert_eq!(Paper::named("certificat"), None);
+        let listed: Vec<Paper> = Paper::WORDS.iter().map(|(_, p)| *p).collect();
+        assert_eq!(listed, Paper::ALL);
     }
 }
