@@ -98,14 +98,14 @@ pub(super) fn set(
                 let on_file = on_file(album, piece);
                 let second = BASELINE
                     .iter()
-                    .find_map(|view| Some((*view, picture(album, piece.photo(*view)?)?)));
+                    .find_map(|view| Some((*view, small_picture(album, piece.photo(*view)?)?)));
                 let view = second.as_ref().map(|s| s.0);
                 let registrar = RegistrarView::of(studio, piece, reckoning, number, on_file, view);
                 let plates = Plates {
                     second: second.map(|s| s.1),
-                    ..plates.clone()
+                    ..small.clone()
                 };
-                vec![press.condition_sheet(&registrar, &small)?]
+                vec![press.condition_sheet(&registrar, &plates)?]
             }
             Paper::StudioSheet => {
                 let wanting = lacks(&studio.papers(), studio, piece, reckoning, number, &plates);

@@ -38,6 +38,8 @@ mod tests {
             "owner-sheet": keeping::OwnerSheet,
             "condition-sheet": drawn::ConditionSheet,
             "studio-sheet": ledger::StudioSheet,
+            "hanging-sheet": drawn::HangingSheet,
+            "packing-sheet": drawn::PackingSheet,
         }
     }
 

@@ -3,7 +3,9 @@
 
 use super::InstallerView;
 use super::print::{bare, long};
-use super::scale::{Ruler, fitting, ruler_length};
+use super::scale::{Ruler, fitting_all, ruler_length};
+use crate::paper::common::lead;
+use crate::paper::said::Said;
 use crate::paper::words::{Words, fill};
 use crate::record::{BarShape, Support};
 use serde::Serialize;
@@ -12,24 +14,41 @@ use serde::Serialize;
 /// the page.
 const ROOM: (f64, f64) = (128.0, 104.0);
 
+/// The longer side of a drawing that is made smaller for one side's sake, mm on paper.
+const LEAST: f64 = 55.0;
+
+/// A scale and what it says.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Scaled {
+    /// The number behind the colon of 1:n.
+    one_to: u32,
+    alt: String,
+    /// What stands below the drawing.
+    drawn: Vec<Said>,
+    ruler: Ruler,
+}
+
 /// The drawing. Lengths are real ones, mm, x to the right and y down from the top left corner.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Elevation {
-    pub one_to: u32,
-    alt: String,
+    /// The scales it may be drawn in, the largest first: the template takes the first whose sheet has one
+    /// side.
+    scales: Vec<Scaled>,
     piece: [f64; 2],
     height: String,
     width: String,
+    /// The word at the arrow that points up.
     top: String,
     band: Option<Rect>,
     bar: Option<Bar>,
     marks: Vec<Mark>,
-    from_left: String,
     centre: Option<Mark>,
-    ruler: Ruler,
 }
 
 #[derive(Debug, Clone, Copy, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Rect {
     x: f64,
     y: f64,
@@ -38,6 +57,7 @@ struct Rect {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Bar {
     at: Rect,
     label: String,
@@ -47,6 +67,7 @@ struct Bar {
 
 /// A place along the width and what stands at it.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Mark {
     x: f64,
     label: String,
@@ -96,12 +117,29 @@ impl InstallerView {
         given.then_some((depth, cut.length))
     }
 
-    pub(super) fn elevation(&self, w: &Words) -> Elevation {
+    /// What stands below the drawing: its scale, and what its lines can not say.
+    fn drawn(&self, one_to: u32, tongues: &[&Words]) -> Vec<Said> {
+        let behind = self.band().is_some()
+            || (self.bar().is_some() && self.support.support != Some(Support::Bar));
+        let drop = self.band().is_some() || self.bar().is_some();
+        let say = |w: &Words| {
+            let words = &w.drawn.hanging;
+            let scale = fill(&words.drawn, &[("one_to", &one_to.to_string())]);
+            let more = [(behind, &words.behind), (drop, &words.drop)];
+            more.into_iter()
+                .filter(|(said, _)| *said)
+                .fold(scale, |all, (_, next)| format!("{all} {next}"))
+        };
+        vec![Said::each(tongues, say)]
+    }
+
+    pub(super) fn elevation(&self, tongues: &[&Words]) -> Elevation {
+        let w = lead(tongues);
         let words = &w.drawn.hanging;
         let p = &self.public;
         let (wide, tall) = (p.extent.width.length.mm(), p.extent.height.length.mm());
         let bar = self.bar();
-        let one_to = fitting(bar.map_or(wide, |b| b.0.max(wide)), tall, ROOM);
+        let all = fitting_all(bar.map_or(wide, |b| b.0.max(wide)), tall, ROOM, LEAST);
         let band = self.band().map(|(depth, length)| Rect {
             x: (wide - length) / 2.0,
             y: 0.0,
@@ -145,21 +183,28 @@ impl InstallerView {
             x: wide / 2.0 + c.value.by.mm(),
             label: words.centre.clone(),
         });
-        let (real, parts) = ruler_length(one_to);
+        let scales = all.into_iter().map(|one_to| {
+            let (real, parts) = ruler_length(one_to);
+            Scaled {
+                alt: fill(
+                    &words.alt,
+                    &[
+                        ("title", &p.title),
+                        ("one_to", &one_to.to_string()),
+                        ("size", &p.extent.in_words(p.measures, w)),
+                    ],
+                ),
+                drawn: self.drawn(one_to, tongues),
+                ruler: ruler(one_to, real, parts, w),
+                one_to,
+            }
+        });
         Elevation {
-            alt: fill(
-                &words.alt,
-                &[
-                    ("title", &p.title),
-                    ("one_to", &one_to.to_string()),
-                    ("size", &p.extent.in_words(p.measures, w)),
-                ],
-            ),
+            scales: scales.collect(),
             piece: [wide, tall],
             height: long(tall, p.measures, w),
             width: long(wide, p.measures, w),
             top: words.top.clone(),
-            from_left: words.from_left.clone(),
             // A mark beside the piece would be drawn beside the page.
             centre: centre.filter(|c| c.x >= 0.0 && c.x <= wide),
             marks: marks
@@ -169,8 +214,6 @@ impl InstallerView {
                         .is_some_and(|b| m.x >= b.at.x - 1e-6 && m.x <= b.at.x + b.at.w + 1e-6)
                 })
                 .collect(),
-            ruler: ruler(one_to, real, parts, w),
-            one_to,
             band,
             bar,
         }

@@ -13,13 +13,13 @@ use crate::record::Support;
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
-struct HangingSheet {
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(in crate::paper) struct HangingSheet {
     common: Common,
     name: Said,
     title: String,
     plate: Option<Plate>,
     drawing: Elevation,
-    drawn: Vec<Said>,
     cautions: Vec<Said>,
     how: Option<Said>,
     groups: Vec<Vec<Fact>>,
@@ -40,8 +40,7 @@ impl Press {
         let tongues = self.lexicon.choose(&piece.languages);
         let words = lead(&tongues);
         let name = &words.drawn.hanging.name;
-        let drawing = view.elevation(words);
-        let one_to = drawing.one_to.to_string();
+        let drawing = view.elevation(&tongues);
         let term = |get: fn(&Words) -> &String| Said::each(&tongues, |w| get(w).clone());
         let data = HangingSheet {
             common: Common::of(piece, &tongues, name, plates),
@@ -51,7 +50,6 @@ impl Press {
                 .front
                 .as_ref()
                 .map(|p| p.plate(front_alt(piece, words))),
-            drawn: drawn(view, &one_to, &tongues),
             cautions: cautions(view, &tongues),
             how: how(view, &tongues),
             groups: load::groups(view, &tongues),
@@ -88,17 +86,6 @@ impl Press {
             wanting: wanting(view),
         })
     }
-}
-
-/// What stands below the drawing.
-fn drawn(view: &InstallerView, one_to: &str, tongues: &[&Words]) -> Vec<Said> {
-    let mut out = vec![Said::each(tongues, |w| {
-        fill(&w.drawn.hanging.drawn, &[("one_to", one_to)])
-    })];
-    if view.band().is_some() || view.written.as_ref().is_some_and(|h| h.bar.is_some()) {
-        out.push(Said::each(tongues, |w| w.drawn.hanging.drop.clone()));
-    }
-    out
 }
 
 fn cautions(view: &InstallerView, tongues: &[&Words]) -> Vec<Said> {

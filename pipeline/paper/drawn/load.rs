@@ -2,7 +2,7 @@
 //! reckoning's.
 
 use super::InstallerView;
-use super::print::{as_mass, bare, doubted, long, plain, thin, unit, weight};
+use super::print::{as_mass, bare, held_for, long, plain, rounded, rounded_weight, thin, unit};
 use crate::paper::common::{size, way_up};
 use crate::paper::figures::THIN;
 use crate::paper::said::{Fact, Said};
@@ -32,7 +32,7 @@ fn the_piece(view: &InstallerView, tongues: &[&Words]) -> Vec<Fact> {
     out.push(Fact {
         term: term(tongues, |w| &w.terms.mass),
         lines: vec![Said::each(tongues, |w| match &view.mass {
-            Some((kg, _)) => weight(kg, p.measures, w),
+            Some((kg, _)) => rounded_weight(kg, p.measures, w),
             None => w.drawn.hanging.no_mass.clone(),
         })],
         note: (view.mass.as_ref())
@@ -216,7 +216,7 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
     let mut out = vec![Fact::new(
         term(tongues, |w| &w.drawn.hanging.line),
         Said::each(tongues, |w| {
-            let force = doubted(&hung.load.line, "N/m", w);
+            let force = rounded(&hung.load.line, "N/m", w);
             fill(&w.drawn.hanging.line_said, &[("force", &force)])
         }),
     )];
@@ -231,7 +231,7 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
             } else {
                 &words.wall_alone
             };
-            let force = doubted(&fixings.total, "N", w);
+            let force = rounded(&fixings.total, "N", w);
             let mass = as_mass(fixings.total.value, measures, w);
             fill(pattern, &[("force", &force), ("mass", &mass)])
         }),
@@ -243,16 +243,16 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
             .map(|each| {
                 Said::each(tongues, |w| {
                     let count = fixings.number.unwrap_or_default().to_string();
-                    let force = doubted(each, "N", w);
+                    let force = rounded(each, "N", w);
                     fill(
                         &w.drawn.hanging.each_alike,
                         &[("force", &force), ("count", &count)],
                     )
                 })
             })
-            .chain((fixings.number != Some(1)).then(|| {
+            .chain((!matches!(fixings.number, Some(1 | 2))).then(|| {
                 Said::each(tongues, |w| {
-                    let force = doubted(&fixings.of_two, "N", w);
+                    let force = rounded(&fixings.of_two, "N", w);
                     fill(&w.drawn.hanging.each_two, &[("force", &force)])
                 })
             }))
@@ -263,8 +263,9 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
         term(tongues, |w| &w.drawn.hanging.design),
         Said::each(tongues, |w| {
             let design = fixings.most.times(fixings.factor);
-            let force = doubted(&design, "N", w);
-            let mass = as_mass(design.value, measures, w);
+            let least = held_for(&design);
+            let force = format!("{}{THIN}N", plain(least, 3, w));
+            let mass = as_mass(least, measures, w);
             let factor = plain(fixings.factor, 3, w);
             fill(
                 &w.drawn.hanging.design_said,
@@ -276,8 +277,9 @@ fn loads(view: &InstallerView, hung: &Hanging, tongues: &[&Words]) -> Vec<Fact> 
         out.push(Fact::new(
             term(tongues, |w| &w.drawn.hanging.pull),
             Said::each(tongues, |w| {
-                let force = doubted(&pull.pull, "N", w);
-                let two = doubted(&pull.pull.times(fixings.factor / 2.0), "N", w);
+                let force = rounded(&pull.pull, "N", w);
+                let two = held_for(&pull.pull.times(fixings.factor / 2.0));
+                let two = format!("{}{THIN}N", plain(two, 3, w));
                 let factor = plain(fixings.factor, 3, w);
                 fill(
                     &w.drawn.hanging.pull_said,
@@ -294,11 +296,7 @@ fn holds(held: &Held, tongues: &[&Words]) -> Fact {
     Fact::new(
         term(tongues, |w| &w.drawn.hanging.holds),
         Said::each(tongues, |w| {
-            let each: Vec<String> = held
-                .reactions
-                .iter()
-                .map(|r| doubted(r, "", w).trim_end_matches(THIN).to_string())
-                .collect();
+            let each: Vec<String> = held.reactions.iter().map(|r| rounded(r, "", w)).collect();
             fill(
                 &w.drawn.hanging.holds_said,
                 &[("forces", &each.join("\u{2002}"))],
@@ -306,6 +304,9 @@ fn holds(held: &Held, tongues: &[&Words]) -> Fact {
         }),
     )
 }
+
+/// A sag that nobody sees, mm: own rule.
+const SEEN_MM: f64 = 0.1;
 
 fn sag(held: &Held, tongues: &[&Words]) -> Fact {
     Fact {
@@ -315,7 +316,9 @@ fn sag(held: &Held, tongues: &[&Words]) -> Fact {
             let n = |x: f64| plain(x, 2, w);
             let (least, most) = held.lasting;
             let steady = n(least) == n(most) && n(least) == n(held.sag.value);
-            let pattern = if steady {
+            let pattern = if most < SEEN_MM {
+                return fill(&words.sag_little, &[("least", &n(SEEN_MM))]);
+            } else if steady {
                 &words.sag_steady
             } else {
                 &words.sag_said

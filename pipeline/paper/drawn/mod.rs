@@ -29,11 +29,15 @@ pub(super) use print::{about, doubted, long, plain, weight};
 pub use registrar::{OnFile, RegistrarView};
 pub(super) use words::DrawnWords;
 
+#[cfg(test)]
+pub(super) use {hanging::HangingSheet, packing::PackingSheet};
+
 use super::said::Said;
 use serde::Serialize;
 
 /// A line to be filled in by hand.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Blank {
     /// What is to be written there.
     term: Said,

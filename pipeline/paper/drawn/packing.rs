@@ -1,7 +1,7 @@
 //! The packing sheet, for the carrier: the roll to scale, the order of wrapping, the parcel and a check
 //! list. It is public; neither address nor value stands on it.
 
-use super::print::{long, plain, sides, thin, unit, weight};
+use super::print::{long, plain, rounded_weight, sides, thin, unit};
 use super::roll::{End, Side};
 use super::{Blank, CarrierView};
 use crate::paper::common::{Common, ident, lead, want};
@@ -15,7 +15,8 @@ use crate::record::Face;
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
-struct PackingSheet {
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(in crate::paper) struct PackingSheet {
     common: Common,
     name: Said,
     title: String,
@@ -30,16 +31,18 @@ struct PackingSheet {
     steps: Vec<Step>,
     parcel_head: Said,
     parcel: Vec<Vec<Fact>>,
+    way_head: Said,
+    /// What the carrier does and leaves, with the cautions that belong to it.
+    way: Vec<Vec<Fact>>,
     list_head: Said,
     list: Vec<Said>,
     blanks: Vec<Blank>,
     signed: Vec<(Said, Said)>,
-    arrival: Said,
-    questions: Option<Said>,
 }
 
 /// A step of the wrapping, and the caution that belongs to it.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Step {
     say: Said,
     caution: Option<Said>,
@@ -76,6 +79,8 @@ impl Press {
             steps: steps(view, &tongues),
             parcel_head: term(|w| &w.drawn.packing.parcel),
             parcel: parcel(view, &tongues),
+            way_head: term(|w| &w.drawn.packing.way_head),
+            way: vec![on_the_way(view, &tongues)],
             list_head: term(|w| &w.drawn.packing.list),
             list: list(view, &tongues),
             blanks: blanks(view, &tongues),
@@ -83,12 +88,6 @@ impl Press {
                 (term(|w| &w.drawn.packing.closed), term(|w| &w.drawn.date)),
                 (term(|w| &w.drawn.packing.opened), term(|w| &w.drawn.date)),
             ],
-            arrival: term(|w| &w.drawn.packing.arrival),
-            questions: view.contact.as_ref().map(|contact| {
-                Said::each(&tongues, |w| {
-                    fill(&w.drawn.questions, &[("contact", contact)])
-                })
-            }),
             end,
             side,
         };
@@ -133,7 +132,7 @@ fn steps(view: &CarrierView, tongues: &[&Words]) -> Vec<Step> {
             say: Said::each(tongues, |w| {
                 format!("{} {}", w.drawn.packing.cover, w.drawn.packing.tie)
             }),
-            caution: Some(Said::each(tongues, |w| w.drawn.packing.wet.clone())),
+            caution: Some(Said::each(tongues, |w| w.drawn.packing.dyes.clone())),
         },
         Step {
             say: Said::each(tongues, |w| cradle(view, w)),
@@ -273,7 +272,7 @@ fn mass(view: &CarrierView, parcel: &Parcel, tongues: &[&Words]) -> Fact {
     Fact {
         term: Said::each(tongues, |w| w.drawn.packing.mass.clone()),
         lines: vec![Said::each(tongues, |w| match &parcel.mass {
-            Some(mass) => weight(&mass.number().times(1e-3), view.public.measures, w),
+            Some(mass) => rounded_weight(&mass.number().times(1e-3), view.public.measures, w),
             None => w.drawn.packing.no_mass.clone(),
         })],
         note: parcel.mass.as_ref().map(|_| {
@@ -307,6 +306,30 @@ fn passes(view: &CarrierView, p: &Passage, w: &Words) -> String {
         &[("sides", &sides(&p.sides, view.public.measures, w))],
     );
     format!("{opening}: {how}")
+}
+
+/// What the carrier does on the way, and whom to ask.
+fn on_the_way(view: &CarrierView, tongues: &[&Words]) -> Vec<Fact> {
+    let term = |get: fn(&Words) -> &String| Said::each(tongues, |w| get(w).clone());
+    let fact =
+        |name: fn(&Words) -> &String, say: fn(&Words) -> &String| Fact::new(term(name), term(say));
+    let mut out = vec![
+        fact(|w| &w.drawn.packing.carry, |w| &w.drawn.packing.carry_said),
+        fact(|w| &w.drawn.packing.keep, |w| &w.drawn.packing.keep_said),
+        fact(|w| &w.drawn.packing.wet_term, |w| &w.drawn.packing.wet),
+        fact(|w| &w.drawn.packing.harm, |w| &w.drawn.packing.harm_said),
+        fact(
+            |w| &w.drawn.packing.arrival_term,
+            |w| &w.drawn.packing.arrival,
+        ),
+    ];
+    if let Some(contact) = &view.contact {
+        out.push(Fact::new(
+            term(|w| &w.drawn.packing.asked),
+            Said::own(contact.clone()),
+        ));
+    }
+    out
 }
 
 fn list(view: &CarrierView, tongues: &[&Words]) -> Vec<Said> {

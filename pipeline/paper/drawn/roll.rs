@@ -14,6 +14,7 @@ const SIDE_ROOM: (f64, f64) = (78.0, 44.0);
 
 /// The roll end on, as it was reckoned: one circle a turn.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct End {
     pub one_to: u32,
     alt: String,
@@ -34,6 +35,7 @@ pub(super) struct End {
 
 /// Tube, cloth and box from the side.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Side {
     pub one_to: u32,
     alt: String,

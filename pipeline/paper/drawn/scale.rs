@@ -30,6 +30,15 @@ pub(super) fn fitting(wide: f64, tall: f64, room: (f64, f64)) -> u32 {
     SCALES.into_iter().find(fits).unwrap_or(SCALES[14])
 }
 
+/// The scales that a drawing may take, the largest first: the one that fits, and smaller ones as long as
+/// the longer side keeps `least` mm on paper.
+pub(super) fn fitting_all(wide: f64, tall: f64, room: (f64, f64), least: f64) -> Vec<u32> {
+    let first = fitting(wide, tall, room);
+    let keeps = |n: &u32| wide.max(tall) / f64::from(*n) >= least;
+    let smaller = SCALES.into_iter().filter(|n| *n > first && keeps(n));
+    std::iter::once(first).chain(smaller).collect()
+}
+
 /// A round real length, mm, whose ruler is as long as there is room for, and its parts.
 pub(super) fn ruler_length(one_to: u32) -> (f64, u32) {
     let most = RULER_MM * f64::from(one_to);
@@ -58,6 +67,14 @@ mod tests {
         assert_eq!(fitting(592.0, 804.0, (128.0, 112.0)), 10);
         assert_eq!(fitting(6000.0, 300.0, (128.0, 112.0)), 50);
         assert_eq!(fitting(9e12, 1.0, (128.0, 112.0)), 20_000);
+    }
+
+    #[test]
+    fn a_drawing_may_be_smaller_while_it_can_be_read() {
+        // Source, exact case: 1648 mm are 82.4 mm at 1:20, 65.9 mm at 1:25 and 33 mm at 1:50.
+        let all = fitting_all(1648.0, 1206.0, (128.0, 112.0), 55.0);
+        assert_eq!(all, [20, 25]);
+        assert_eq!(fitting_all(71.0, 89.0, (128.0, 112.0), 55.0), [1]);
     }
 
     #[test]

@@ -21,7 +21,7 @@ words!(/** What bars are made of. */ Materials {
     oak: String, aluminium: String, steel: String, acrylic: String,
 });
 words!(/** The hanging sheet. */ HangingWords {
-    name: String, drawn: String, drop: String, alt: String, top: String, from_left: String,
+    name: String, drawn: String, behind: String, drop: String, alt: String, top: String,
     overhead: String, hands: String, fire: String, points: String, slits: String,
     support: String, hook: String, sleeve: String, batten: String, bar_seen: String,
     support_none: String, band: String, hook_how: String, sleeve_how: String,
@@ -31,7 +31,7 @@ words!(/** The hanging sheet. */ HangingWords {
     none: String, holds: String, holds_said: String, line: String, line_said: String,
     wall: String, wall_bar: String, wall_alone: String, each: String, each_alike: String,
     each_two: String, design: String, design_said: String, pull: String, pull_said: String,
-    sag: String, sag_said: String, sag_steady: String, within: String, beyond: String,
+    sag: String, sag_said: String, sag_steady: String, sag_little: String, within: String, beyond: String,
     reckoned: String, no_mass: String, centre: String, centre_left: String,
     centre_right: String, centre_unknown: String, drop_blank: String, floor_blank: String,
     mass_blank: String, judged_blank: String, hung_blank: String,
@@ -48,7 +48,9 @@ words!(/** The packing sheet. */ PackingWords {
     girth_said: String, volume: String, volume_said: String, carrier: String, ways: String,
     door: String, room: String, endways: String, no_door: String, level: String,
     upright: String, slanting: String, no_room: String, only: String, lifting: String,
-    wet: String, arrival: String, list: String, the_piece: String, bar: String,
+    dyes: String, wet: String, way_head: String, carry: String, carry_said: String, keep: String,
+    keep_said: String, wet_term: String, harm: String, harm_said: String, arrival_term: String,
+    asked: String, arrival: String, list: String, the_piece: String, bar: String,
     bar_plain: String, papers: String, photographed: String, dry: String, weighed: String,
     roll_blank: String, closed: String, opened: String,
 });
