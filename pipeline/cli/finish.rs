@@ -162,12 +162,17 @@ fn made(files: &[String]) -> String {
     let papers: Vec<String> = (Paper::ALL.iter().filter(made))
         .map(|p| p.name().replace('-', " "))
         .collect();
+    let papers = if papers.len() == Paper::ALL.len() {
+        format!("all {} papers", papers.len())
+    } else {
+        papers.join(", ")
+    };
     let plates = files.iter().filter(|f| f.ends_with(".jpg")).count();
     let plates = match plates {
         0 => "no plates".to_string(),
         n => format!("{n} plates"),
     };
-    format!("{}, {plates}", papers.join(", "))
+    format!("{papers}, {plates}")
 }
 
 fn octets(size: u64) -> String {

@@ -32,17 +32,22 @@ fn words(photo: Option<&Photo>, caption: &Caption) -> PlateWords {
         photographer: said(|p| &p.credit),
         credit: said(|p| &p.credit),
         rights: said(|p| &p.rights),
-        work: Work {
-            title: caption.title.clone(),
-            maker: caption.weaver.clone(),
-            date: caption.date.clone().unwrap_or_default(),
-            about_when: match caption.date {
-                Some(_) => String::new(),
-                None => caption.made.clone(),
-            },
-            size: caption.size.clone(),
-            registered_by: caption.studio.clone(),
-            number: caption.number.clone(),
+        work: work(caption),
+    }
+}
+
+/// The work as pictures and papers name it.
+pub(super) fn work(caption: &Caption) -> Work {
+    Work {
+        title: caption.title.clone(),
+        maker: caption.weaver.clone(),
+        date: caption.date.clone().unwrap_or_default(),
+        about_when: match caption.date {
+            Some(_) => String::new(),
+            None => caption.made.clone(),
         },
+        size: caption.size.clone(),
+        registered_by: caption.studio.clone(),
+        number: caption.number.clone(),
     }
 }

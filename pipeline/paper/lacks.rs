@@ -3,8 +3,8 @@
 
 use super::plates::Plates;
 use super::{
-    CarrierView, InstallerView, KeeperView, OwnerView, PublicView, Wanting, catalogue, certificate,
-    drawn, keeping, label,
+    CarrierView, InstallerView, KeeperView, OnFile, OwnerView, PublicView, RegistrarView, Wanting,
+    catalogue, certificate, drawn, keeping, label,
 };
 use crate::reckon::Reckoning;
 use crate::record::{Paper, Piece, RecordNumber, Studio};
@@ -35,6 +35,12 @@ pub fn lacks(
             }
             Paper::PackingSheet => {
                 drawn::packing_wants(&CarrierView::of(studio, piece, reckoning, number))
+            }
+            Paper::ConditionSheet => {
+                // What is on file is not known here; what the record lists counts as there.
+                let listed = piece.photos.iter().map(OnFile::listed).collect();
+                let registrar = RegistrarView::of(studio, piece, reckoning, number, listed, None);
+                drawn::condition_wants(&registrar)
             }
             Paper::StudioSheet => Vec::new(),
         }

@@ -20,6 +20,7 @@ mod label;
 mod lacks;
 mod ledger;
 mod letters;
+mod packet;
 mod plates;
 mod press;
 mod proof;
@@ -32,11 +33,12 @@ mod words;
 mod world;
 
 pub use caption::Caption;
-pub use drawn::{CarrierView, InstallerView};
+pub use drawn::{CarrierView, InstallerView, OnFile, RegistrarView};
 pub use face::{DATA_SHAPE, Face};
 pub use keeping::KeeperView;
 pub use lacks::lacks;
 pub use ledger::StudioView;
+pub use packet::with_work;
 pub use plates::{Picture, Plates};
 pub use press::Press;
 pub use proof::{Leaf, Stack, leaves};
@@ -85,6 +87,11 @@ pub struct PaperError {
 }
 
 impl PaperError {
+    /// An error of the program about a paper as a whole.
+    pub fn of(paper: &str, message: impl std::fmt::Display) -> PaperError {
+        PaperError::plain(paper, message)
+    }
+
     fn plain(template: &str, message: impl std::fmt::Display) -> PaperError {
         PaperError {
             own: false,

@@ -36,6 +36,7 @@ mod tests {
             "certificate": certificate::Certificate,
             "catalogue-page": catalogue::Page,
             "owner-sheet": keeping::OwnerSheet,
+            "condition-sheet": drawn::ConditionSheet,
             "studio-sheet": ledger::StudioSheet,
             "hanging-sheet": drawn::HangingSheet,
             "packing-sheet": drawn::PackingSheet,

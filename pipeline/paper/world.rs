@@ -46,6 +46,10 @@ pub(super) const TEMPLATES: &[(&str, &str)] = &[
         "/packing-sheet.typ",
         include_str!("../../templates/packing-sheet.typ"),
     ),
+    (
+        "/condition-sheet.typ",
+        include_str!("../../templates/condition-sheet.typ"),
+    ),
 ];
 
 /// A file a paper may ask for. The names are fixed, since Typst keeps every name it ever heard, and

@@ -52,4 +52,4 @@ pub use oklab::Oklab;
 pub use plate::{PRINT_EDGE, Plate, SCREEN_EDGE, THUMB_EDGE};
 pub use srgb::{Rgb8, decode_srgb, encode_srgb, srgb_profile};
 pub use swatches::{Yarn, palette_json};
-pub use xmp::{PlateWords, Work, inscribe};
+pub use xmp::{PlateWords, Work, inscribe, of_work};

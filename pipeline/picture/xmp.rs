@@ -116,6 +116,14 @@ fn packet(words: &PlateWords) -> String {
             &alt,
         );
     }
+    out.push_str(&of_work(work));
+    out.push_str("</rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>");
+    out
+}
+
+/// The work as a property of the IPTC standard's extension schema, with the prefixes `Iptc4xmpExt` and `rdf`
+/// declared by whatever it stands in; nothing where nothing is known of it.
+pub fn of_work(work: &Work) -> String {
     let mut of_work = String::new();
     for (name, form, text) in [
         ("AOTitle", Form::Spoken, &work.title),
@@ -128,13 +136,13 @@ fn packet(words: &PlateWords) -> String {
     ] {
         put(&mut of_work, &format!("Iptc4xmpExt:{name}"), form, text);
     }
-    if !of_work.is_empty() {
-        out.push_str("<Iptc4xmpExt:ArtworkOrObject><rdf:Bag><rdf:li rdf:parseType=\"Resource\">\n");
-        out.push_str(&of_work);
-        out.push_str("</rdf:li></rdf:Bag></Iptc4xmpExt:ArtworkOrObject>\n");
+    if of_work.is_empty() {
+        return of_work;
     }
-    out.push_str("</rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>");
-    out
+    format!(
+        "<Iptc4xmpExt:ArtworkOrObject><rdf:Bag><rdf:li rdf:parseType=\"Resource\">\n{of_work}\
+         </rdf:li></rdf:Bag></Iptc4xmpExt:ArtworkOrObject>\n"
+    )
 }
 
 /// How a property holds its text (ISO 16684-1, 6.3 and 8.2.2.4).

@@ -27,6 +27,8 @@ pub enum Paper {
     HangingSheet,
     /// For whoever packs and carries it.
     PackingSheet,
+    /// For whoever receives, lends and returns it.
+    ConditionSheet,
     /// For the studio alone.
     StudioSheet,
 }
@@ -40,6 +42,7 @@ impl Paper {
         Paper::OwnerSheet,
         Paper::HangingSheet,
         Paper::PackingSheet,
+        Paper::ConditionSheet,
         Paper::StudioSheet,
     ];
 
@@ -51,6 +54,7 @@ impl Paper {
         ("owner-sheet", Paper::OwnerSheet),
         ("hanging-sheet", Paper::HangingSheet),
         ("packing-sheet", Paper::PackingSheet),
+        ("condition-sheet", Paper::ConditionSheet),
         ("studio-sheet", Paper::StudioSheet),
     ];
 
@@ -71,6 +75,7 @@ impl Paper {
             Paper::OwnerSheet => &["owner-sheet.pdf"],
             Paper::HangingSheet => &["hanging-sheet.pdf"],
             Paper::PackingSheet => &["packing-sheet.pdf"],
+            Paper::ConditionSheet => &["condition-sheet.pdf"],
             Paper::StudioSheet => &["studio-sheet.pdf"],
         }
     }
@@ -81,7 +86,7 @@ impl Paper {
             Paper::CareLabel | Paper::CataloguePage | Paper::HangingSheet | Paper::PackingSheet => {
                 Circle::Public
             }
-            Paper::Certificate | Paper::OwnerSheet => Circle::Owner,
+            Paper::Certificate | Paper::OwnerSheet | Paper::ConditionSheet => Circle::Owner,
             Paper::StudioSheet => Circle::Studio,
         }
     }
@@ -95,6 +100,7 @@ impl Paper {
             Paper::OwnerSheet => "the owner, who lives with it",
             Paper::HangingSheet => "whoever hangs the piece",
             Paper::PackingSheet => "whoever packs and carries it",
+            Paper::ConditionSheet => "the registrar",
             Paper::StudioSheet => "the studio alone",
         }
     }

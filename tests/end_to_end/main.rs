@@ -5,6 +5,7 @@
 #![allow(clippy::disallowed_methods)]
 
 mod bench;
+mod choosing;
 mod commands;
 mod finishing;
 mod hostile;

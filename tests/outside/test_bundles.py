@@ -48,7 +48,8 @@ def test_a_bundle_holds_the_piece_as_it_is(archive, bags, pieces):
         for file in sorted(p for p in source.rglob("*") if p.is_file()):
             kept = folder / "data" / "piece" / file.relative_to(source)
             assert kept.read_bytes() == file.read_bytes(), kept
-        for paper in ("care-label", "certificate", "catalogue-page"):
+        for paper in ("care-label", "certificate", "catalogue-page", "owner-sheet", "hanging-sheet", "packing-sheet",
+                      "condition-sheet", "studio-sheet"):
             assert (folder / "data" / "papers" / f"{paper}.pdf").is_file()
         for name in ("record.json", "reckoning.json"):
             assert (folder / "data" / name).is_file()

@@ -8,6 +8,7 @@ veraPDF is installed, it judges every paper.
 
 import hashlib
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -30,7 +31,7 @@ STANDARD = {
 def papers(finished, pieces):
     """Every paper that lies in a finished archive, whatever papers there are."""
     found = [p for slug in pieces for p in sorted((finished / slug).glob("*.pdf"))]
-    assert len(found) >= 4 * len(pieces)
+    assert len(found) == 9 * len(pieces)
     return found
 
 
@@ -82,6 +83,25 @@ def test_every_paper_claims_what_it_should_and_has_what_that_asks_for(papers):
                 assert str(figure.get("/Alt", "")).strip(), paper
 
 
+def test_every_paper_names_the_work_in_its_metadata(papers, finished):
+    for paper in papers:
+        record = json.loads((paper.parent / "record.json").read_text())
+        # Source, reference library: ExifTool; the fields are those of the IPTC Photo Metadata Standard.
+        said = json.loads(run("exiftool", "-json", "-struct", "-XMP-iptcExt:all", paper))[0]
+        (work,) = said["ArtworkOrObject"]
+        assert work["AOTitle"] == " ".join(record["title"].split()), paper
+        assert work["AOCreator"], paper
+        assert work["AOPhysicalDescription"].startswith("H "), paper
+        assert work["AOSourceInvNo"].startswith("nih:sha-256-64;"), paper
+        # Source, from memory: ISO 19005-3, 6.6.2.3: a schema that PDF/A does not know is described in the file.
+        with pikepdf.open(paper) as pdf:
+            packet = pdf.Root.Metadata.read_bytes().decode()
+        schemas = packet.split("<pdfaExtension:schemas>")[1].split("</pdfaExtension:schemas>")[0]
+        assert "<pdfaSchema:prefix>Iptc4xmpExt</pdfaSchema:prefix>" in schemas, paper
+        for field in set(re.findall(r"<Iptc4xmpExt:(AO\w+)>", packet)):
+            assert f"<pdfaField:name>{field}</pdfaField:name>" in schemas, (paper, field)
+
+
 def test_the_certificate_carries_the_record_itself(finished, pieces):
     for slug in pieces:
         # Source, from memory: ISO 19005-3, 6.8: every embedded file has a relationship and is in /AF.
@@ -99,9 +119,9 @@ def test_the_certificate_carries_the_record_itself(finished, pieces):
         json.loads(octets)
 
 
-def test_public_papers_carry_nothing(papers):
+def test_only_the_certificate_carries_a_file(papers):
     for paper in papers:
-        if paper.name in ("care-label.pdf", "care-label-single.pdf", "catalogue-page.pdf"):
+        if paper.name != "certificate.pdf":
             with pikepdf.open(paper) as pdf:
                 assert not list(pdf.attachments), paper
 

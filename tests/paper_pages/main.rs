@@ -1,6 +1,7 @@
-//! The three papers on invented records, from the least to the fullest. The pages are left below the
+//! The papers on invented records, from the least to the fullest. The pages are left below the
 //! target folder, in `tmp/papers`, to be looked at.
 
+mod condition;
 mod drawn;
 mod face;
 mod keeping;

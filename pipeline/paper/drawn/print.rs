@@ -11,7 +11,8 @@ use crate::record::Measures;
 /// third General Conference on Weights and Measures, 1901).
 const POUND_N: f64 = 0.453_592_37 * GRAVITY;
 
-fn marked(text: &str, w: &Words) -> String {
+/// With the language's decimal mark, a true minus and no break around ±.
+pub(super) fn marked(text: &str, w: &Words) -> String {
     text.replace('.', &w.language.decimal)
         .replace('-', "−")
         .replace(" ± ", "\u{A0}±\u{A0}")
@@ -118,6 +119,12 @@ pub(in crate::paper) fn long(mm: f64, measures: Measures, w: &Words) -> String {
 pub(super) fn sides(all: &[Length], measures: Measures, w: &Words) -> String {
     let each: Vec<String> = all.iter().map(|s| bare(s.mm(), measures, w)).collect();
     format!("{}{THIN}{}", each.join("\u{A0}×\u{A0}"), unit(measures))
+}
+
+/// The side of a square twice: "10 × 10 cm".
+pub(super) fn sides_of(mm: f64, measures: Measures, w: &Words) -> String {
+    let one = bare(mm, measures, w);
+    format!("{one}\u{A0}×\u{A0}{one}{THIN}{}", unit(measures))
 }
 
 /// A thickness in millimetres to a tenth.

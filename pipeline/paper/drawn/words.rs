@@ -1,6 +1,6 @@
 //! The words of the papers with drawings, as the language files have them under `drawn`.
 
-use crate::record::BarMaterial;
+use crate::record::{BarMaterial, View};
 use serde::Deserialize;
 
 macro_rules! words {
@@ -14,7 +14,7 @@ macro_rules! words {
 
 words!(/** Words of both papers. */ DrawnWords {
     questions: String, date: String, to_fill: String, materials: Materials, hanging: HangingWords,
-    packing: PackingWords,
+    packing: PackingWords, condition: ConditionWords,
 });
 words!(/** What bars are made of. */ Materials {
     pine: String, spruce: String, fir: String, alder: String, ash: String, beech: String,
@@ -54,6 +54,48 @@ words!(/** The packing sheet. */ PackingWords {
     bar_plain: String, papers: String, photographed: String, dry: String, weighed: String,
     roll_blank: String, closed: String, opened: String,
 });
+words!(/** The condition sheet. */ ConditionWords {
+    name: String, height: String, heights: String, width: String, widths: String,
+    diagonals: String, diagonals_said: String, not_measured: String, square: String,
+    leans_left: String, leans_right: String, square_unknown: String, square_doubtful: String,
+    top_left: String, top_right: String, lower_right: String, lower_left: String,
+    thickness: String, not_weighed: String, not_recorded: String, mass_moves: String,
+    humidity: String, left_head: String, watch_head: String, warp_upright: String, warp_level: String,
+    heading: String, deep: String, slits: String, hems: String, warp_ends: String,
+    blocking: String, moths: String, yarn: String, fades: String, by_blue_wool: String,
+    runs: String, by_grey_scale: String, none_weak: String, no_fastness: String,
+    some_unknown: String, light: String, dose: String, first_change: String, allowed: String,
+    rough: String, cleaning: String, photographs: String, view: String, file: String,
+    taken: String, pixels: String, digest: String, digests: String, no_photographs: String,
+    views: Views, front_head: String, back_head: String, front_alt: String, back_alt: String,
+    front_drawn: String, back_drawn: String, as_measured: String, as_rectangle: String,
+    as_even: String, heading_line: String, lined: String, top: String, signs_head: String,
+    signs_how: String, signs: [String; 15], entries_head: String, number: String, sign: String,
+    place: String, seen: String, size: String, date_and_hand: String, handling: String,
+    hands: String, lifting: String, damp: String, pests: String, no_work: String,
+    house: String, lent_by: String, lent_to: String, loan_number: String, arrival: String,
+    hanging: String, taking_down: String, dispatch: String, where_: String, by: String,
+    air: String, photographed: String, changes: String, signature: String, again: String,
+});
+words!(/** What photographs show. */ Views {
+    front: String, back: String, detail: String, signature: String, loom: String,
+    installed: String, material: String,
+});
+
+impl Views {
+    /// The name of a view in this language.
+    pub(super) fn name(&self, view: View) -> &str {
+        match view {
+            View::Front => &self.front,
+            View::Back => &self.back,
+            View::Detail => &self.detail,
+            View::Signature => &self.signature,
+            View::Loom => &self.loom,
+            View::Installed => &self.installed,
+            View::Material => &self.material,
+        }
+    }
+}
 
 impl Materials {
     /// The name of a material in this language.

@@ -32,6 +32,9 @@ pub struct Size {
     pub lean: Option<Figure<Length>>,
     /// The inner angle furthest from a right angle, less 90°, in degrees; where there are diagonals.
     pub out_of_square: Option<f64>,
+    /// The corners of the quadrilateral that fits all readings best, mm: top left, top right, lower right,
+    /// lower left, with the top edge along x from the origin and y running down.
+    pub corners: Option<[[f64; 2]; 4]>,
     /// How much more the middle height reads than the mean of the outer two (three readings or more).
     pub bow_height: Option<Figure<Length>>,
     /// How much more the middle width reads than the mean of the outer two.
@@ -129,6 +132,7 @@ impl Size {
             area: Figure::new(area, from),
             lean,
             out_of_square,
+            corners: shape.as_ref().map(Quadrilateral::corners),
             bow_height: bow(&m.height, "measured.height"),
             bow_width: bow(&m.width, "measured.width"),
             worst,

@@ -202,6 +202,11 @@ impl Quadrilateral {
         self.figure(value, &slopes)
     }
 
+    /// The corners in mm: top left, top right, lower right, lower left.
+    pub fn corners(&self) -> [[f64; 2]; 4] {
+        corners(&self.at)
+    }
+
     /// The inner angles in degrees: top left, top right, lower right, lower left.
     pub fn angles(&self) -> [f64; 4] {
         let c = corners(&self.at);
