@@ -221,7 +221,7 @@ fn parted(whole: &str) -> String {
         return out;
     }
     for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
             out.push(THIN);
         }
         out.push(c);
