@@ -41,10 +41,9 @@ def kept_from_owners(archive, slug):
     yield from (o["address"] for o in owners if o.get("address"))
     yield from (o["name"] for o in owners[:-1] if o.get("name"))
     money = piece.get("money") or {}
-    price = money.get("price")
-    if money.get("insured") and money["insured"] != price:
-        yield money["insured"]
-    yield from (s["amount"] for s in money.get("stages") or [])
+    # A sum that is the price as well may be read.
+    sums = [money.get("insured"), *(s["amount"] for s in money.get("stages") or [])]
+    yield from (s for s in sums if s and s != money.get("price"))
     yield from (str(w["cost"]) for w in piece["weft"] if w.get("cost"))
     for opening in (piece.get("packing") or {}).get("openings") or []:
         yield opening["what"]
