@@ -2,6 +2,7 @@
 //! scale with a grid to mark on, and lines to fill in at every handling. It is for the owner's circle.
 
 use super::baseline;
+use super::leaving;
 use super::outline::Outline;
 use super::registrar::{OnFile, RegistrarView};
 use crate::paper::common::{Common, front_alt, ident, lead, want};
@@ -127,9 +128,9 @@ impl Press {
                 .map(|p| p.plate(front_alt(piece, words))),
             identity: baseline::identity(view, &tongues),
             left_head: term(|w| &w.drawn.condition.left_head),
-            left: baseline::finishing(view, &tongues),
+            left: leaving::finishing(view, &tongues),
             watch_head: term(|w| &w.drawn.condition.watch_head),
-            watch: baseline::to_watch(view, &tongues),
+            watch: leaving::to_watch(view, &tongues),
             second: second(view, plates, &tongues),
             photographs: photographs(view, &tongues),
             front: face(view, false, &tongues),

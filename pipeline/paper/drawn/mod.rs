@@ -9,6 +9,7 @@ mod condition;
 mod elevation;
 mod hanging;
 mod installer;
+mod leaving;
 mod load;
 mod outline;
 mod packing;
