@@ -6,6 +6,7 @@ use crate::paper::{
     CarrierView, InstallerView, KeeperView, OnFile, OwnerView, PaperError, Picture, Plates, Press,
     PublicView, RegistrarView, Sheet, StudioView, lacks, with_work,
 };
+use crate::picture::of_work;
 use crate::reckon::Reckoning;
 use crate::record::{Paper, Photo, Piece, RecordNumber, Studio, View};
 use std::io::Cursor;
@@ -68,7 +69,7 @@ pub(super) fn set(
     };
     let public = PublicView::of(studio, piece, reckoning, number);
     let owner = OwnerView::of(studio, piece, reckoning, number);
-    let work = told::work(&press.caption(studio, piece, number));
+    let work = of_work(&told::work(&press.caption(studio, piece, number)));
     let mut papers = Papers {
         files: Vec::new(),
         wanting: Vec::new(),

@@ -221,7 +221,7 @@ fn parted(whole: &str) -> String {
         return out;
     }
     for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
             out.push(THIN);
         }
         out.push(c);
@@ -291,7 +291,12 @@ mod tests {
         let lexicon = Lexicon::new();
         let said = |text: &str, code: &str| {
             let words = lexicon.choose(&[code.to_string()])[0];
-            let text = money(&Money::parse(text).unwrap(), words);
+            // A sum below nothing comes from reckoning alone; it can not be written.
+            let mut sum = Money::parse(text.trim_start_matches('-')).unwrap();
+            if text.starts_with('-') {
+                sum.amount = -sum.amount;
+            }
+            let text = money(&sum, words);
             text.replace(['\u{A0}', THIN], " ")
         };
         // Source, from memory: ISO 80000-1, 7.3.1: groups of three, parted by a small space; not for four digits.

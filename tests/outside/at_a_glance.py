@@ -14,8 +14,11 @@ PAPERS = [
     ("tide-tables", "certificate"),
     ("thirteen-moons", "catalogue-page"),
     ("many-hands-shore", "care-label"),
+    ("tide-tables", "hanging-sheet"),
+    ("thirteen-moons", "owner-sheet"),
+    ("many-hands-shore", "packing-sheet"),
 ]
-WIDTH, GAP = 460, 20
+WIDTH, GAP, IN_A_ROW = 460, 20, 3
 
 finished, target = map(pathlib.Path, sys.argv[1:])
 pages = []
@@ -27,7 +30,9 @@ with tempfile.TemporaryDirectory() as folder:
         page = Image.open(f"{stem}.png").convert("RGB")
         pages.append(page.resize((WIDTH, round(page.height * WIDTH / page.width)), Image.LANCZOS))
 height = max(page.height for page in pages)
-sheet = Image.new("RGB", (len(pages) * (WIDTH + GAP) + GAP, height + 2 * GAP), (214, 212, 208))
+rows = -(-len(pages) // IN_A_ROW)
+sheet = Image.new("RGB", (IN_A_ROW * (WIDTH + GAP) + GAP, rows * (height + GAP) + GAP), (214, 212, 208))
 for i, page in enumerate(pages):
-    sheet.paste(page, (GAP + i * (WIDTH + GAP), GAP))
+    row, column = divmod(i, IN_A_ROW)
+    sheet.paste(page, (GAP + column * (WIDTH + GAP), GAP + row * (height + GAP)))
 sheet.save(target, optimize=True)

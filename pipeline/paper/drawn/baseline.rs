@@ -1,5 +1,5 @@
-//! The condition sheet's first list: what the piece is, and what tape and scale said. What is not recorded
-//! is said to be so where a registrar would look for it.
+//! The condition sheet's list of what the piece is and what tape and scale said. How it left the studio
+//! stands in `leaving`.
 
 use super::print::{sides_of, unit, weight};
 use super::registrar::RegistrarView;
@@ -10,8 +10,10 @@ use crate::paper::figures::{THIN, mass, short};
 use crate::paper::said::{Fact, Said};
 use crate::paper::words::{Words, fill};
 use crate::quantity::{Length, Reading};
+use crate::reckon::Uncertain;
 use crate::record::Measures;
 
+/// A word in each language.
 pub(super) fn term(tongues: &[&Words], get: fn(&Words) -> &String) -> Said {
     Said::each(tongues, |w| get(w).clone())
 }
@@ -208,7 +210,8 @@ fn square(view: &RegistrarView, w: &Words) -> String {
     } else {
         &words.leans_left
     };
-    let text = crate::reckon::printed(lean.value.abs(), Some(lean.u()));
+    let far = Uncertain::exact(lean.value.abs());
+    let text = crate::reckon::printed(far.value, Some(lean.u()));
     let mm = super::print::marked(&text, w);
     let names = [
         &words.top_left,

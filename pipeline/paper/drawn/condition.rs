@@ -1,10 +1,9 @@
 //! The condition sheet, for the registrar: the state in which the piece left the studio, its outline to
 //! scale with a grid to mark on, and lines to fill in at every handling. It is for the owner's circle.
 
-use super::baseline;
-use super::leaving;
 use super::outline::Outline;
 use super::registrar::{OnFile, RegistrarView};
+use super::{baseline, leaving};
 use crate::paper::common::{Common, front_alt, ident, lead, want};
 use crate::paper::dates;
 use crate::paper::plates::{Plate, Plates};

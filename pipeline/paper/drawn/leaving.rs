@@ -1,11 +1,11 @@
-//! The condition sheet's second list: how the piece left the studio, and what may change by itself. Light
-//! and fastness are the reckoning's.
+//! The condition sheet's lists of how the piece left the studio and what may change by itself. What is not
+//! recorded is said to be so where a registrar would look for it.
 
 use super::baseline::{noted, term};
 use super::print::plain;
 use super::registrar::{Named, RegistrarView};
 use crate::paper::common::way_up;
-use crate::paper::figures::THIN;
+use crate::paper::figures::{grouped, two_digits};
 use crate::paper::said::{Fact, Said};
 use crate::paper::words::{Words, fill};
 
@@ -156,7 +156,7 @@ fn light(view: &RegistrarView, tongues: &[&Words]) -> Option<Fact> {
     }
     let dose = |w: &Words| {
         let dose = home?;
-        let lux_hours = grouped(dose.lux_hours.value, w);
+        let lux_hours = grouped(two_digits(dose.lux_hours.value));
         let mut text = fill(&w.drawn.condition.dose, &[("dose", &lux_hours)]);
         // Where it is not said that ultraviolet is kept off, it is taken to be there.
         let uv = dose.filtered != Some(true);
@@ -170,8 +170,8 @@ fn light(view: &RegistrarView, tongues: &[&Words]) -> Option<Fact> {
     let allowed = |w: &Words| {
         let class = weakest?.responsivity();
         let values = [
-            ("dose", grouped(class.a_year(), w)),
-            ("level", grouped(class.brightest(), w)),
+            ("dose", grouped(class.a_year())),
+            ("level", grouped(class.brightest())),
         ];
         let values = values.each_ref().map(|(k, v)| (*k, v.as_str()));
         Some(fill(&w.drawn.condition.allowed, &values))
@@ -189,38 +189,4 @@ fn light(view: &RegistrarView, tongues: &[&Words]) -> Option<Fact> {
         note: None,
     };
     Some(noted(fact, term(tongues, |w| &w.drawn.condition.rough)))
-}
-
-/// A large number to two digits, in groups of three with narrow blanks between.
-fn grouped(x: f64, w: &Words) -> String {
-    let text = plain(x, 2, w);
-    let whole = libm::round(x);
-    if whole < 10_000.0 {
-        return text;
-    }
-    let scale = libm::pow(10.0, libm::floor(libm::log10(whole)) - 1.0);
-    let digits = format!("{:.0}", libm::round(whole / scale) * scale);
-    let mut out = String::new();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            out.push(THIN);
-        }
-        out.push(c);
-    }
-    out
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::paper::words::Lexicon;
-
-    #[test]
-    fn a_large_number_is_read_in_groups() {
-        let lexicon = Lexicon::new();
-        let w = lexicon.choose(&[])[0];
-        assert_eq!(grouped(394_200.0, w).replace(THIN, " "), "390 000");
-        assert_eq!(grouped(15_000.0, w).replace(THIN, " "), "15 000");
-        assert_eq!(grouped(50.0, w), "50");
-    }
 }
