@@ -46,6 +46,7 @@ pub(super) const TEMPLATES: &[(&str, &str)] = &[
         "/packing-sheet.typ",
         include_str!("../../templates/packing-sheet.typ"),
     ),
+    ("/signs.typ", include_str!("../../templates/signs.typ")),
     (
         "/condition-sheet.typ",
         include_str!("../../templates/condition-sheet.typ"),
