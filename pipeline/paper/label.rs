@@ -96,10 +96,7 @@ impl Press {
                 },
             ),
             data: &data,
-            plates: &Plates {
-                ladder_svg: plates.ladder_svg,
-                ..Plates::default()
-            },
+            plates: &plates.ladder_alone(),
             code: None,
             record: None,
             wanting: wanting(view),

@@ -41,6 +41,24 @@ pub(super) struct Plate {
 /// a little less, no source.
 const LEAST_PIXELS_AN_INCH: f64 = 250.0;
 
+impl<'a> Plates<'a> {
+    /// The ladder without any picture.
+    pub(super) fn ladder_alone(&self) -> Plates<'a> {
+        Plates {
+            ladder_svg: self.ladder_svg,
+            ..Plates::default()
+        }
+    }
+
+    /// The ladder and the front.
+    pub(super) fn front_alone(&self) -> Plates<'a> {
+        Plates {
+            second: None,
+            ..self.clone()
+        }
+    }
+}
+
 impl Picture<'_> {
     pub(super) fn plate(&self, alt: String) -> Plate {
         let (w, h) = (f64::from(self.width.max(1)), f64::from(self.height.max(1)));

@@ -76,11 +76,7 @@ impl Press {
             template: "/hanging-sheet.typ",
             ident: ident(piece, "hanging-sheet"),
             data: &data,
-            plates: &Plates {
-                front: plates.front.clone(),
-                second: None,
-                ladder_svg: plates.ladder_svg,
-            },
+            plates: &plates.front_alone(),
             code: None,
             record: None,
             wanting: wanting(view),

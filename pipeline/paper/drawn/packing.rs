@@ -95,10 +95,7 @@ impl Press {
             template: "/packing-sheet.typ",
             ident: ident(piece, "packing-sheet"),
             data: &data,
-            plates: &Plates {
-                ladder_svg: plates.ladder_svg,
-                ..Plates::default()
-            },
+            plates: &plates.ladder_alone(),
             code: None,
             record: None,
             wanting: wanting(view),

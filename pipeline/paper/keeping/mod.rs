@@ -74,11 +74,7 @@ impl Press {
             template: "/owner-sheet.typ",
             ident: ident(piece, "owner-sheet"),
             data: &data,
-            plates: &Plates {
-                front: plates.front.clone(),
-                second: None,
-                ladder_svg: plates.ladder_svg,
-            },
+            plates: &plates.front_alone(),
             code: None,
             record: None,
             wanting: wanting(view),

@@ -97,10 +97,7 @@ impl Press {
             template: "/studio-sheet.typ",
             ident: ident(piece, "studio-sheet"),
             data: &data,
-            plates: &Plates {
-                ladder_svg: plates.ladder_svg,
-                ..Plates::default()
-            },
+            plates: &plates.ladder_alone(),
             code: None,
             record: None,
             wanting: Vec::new(),

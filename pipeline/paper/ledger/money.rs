@@ -14,11 +14,8 @@ use rust_decimal::prelude::ToPrimitive;
 pub(super) fn money_facts(view: &StudioView, tongues: &[&Words]) -> Vec<Fact> {
     let m = &view.money;
     let mut out = Vec::new();
-    let mut plain = |get: fn(&Words) -> &String, sum: &Option<Money>| {
-        out.extend(sum.as_ref().map(|s| fact(tongues, get, |w| money(s, w))));
-    };
-    plain(|w| &w.ledger.price, &m.price);
-    plain(|w| &w.ledger.insured, &m.insured);
+    out.extend(amount(tongues, |w| &w.ledger.price, &m.price));
+    out.extend(amount(tongues, |w| &w.ledger.insured, &m.insured));
     out.extend(m.materials.as_ref().map(|all| {
         let mut f = fact(tongues, |w| &w.ledger.materials, |w| money(&all.total, w));
         if !all.lacking.is_empty() {
@@ -28,10 +25,7 @@ pub(super) fn money_facts(view: &StudioView, tongues: &[&Words]) -> Vec<Fact> {
         }
         f
     }));
-    let mut plain = |get: fn(&Words) -> &String, sum: &Option<Money>| {
-        out.extend(sum.as_ref().map(|s| fact(tongues, get, |w| money(s, w))));
-    };
-    plain(|w| &w.ledger.result, &m.result);
+    out.extend(amount(tongues, |w| &w.ledger.result, &m.result));
     let hours = |h: &WorkHours, w: &Words| short(h.hours.to_f64().unwrap_or_default(), w);
     out.extend(m.per_hour.as_ref().zip(m.hours.as_ref()).map(|(sum, h)| {
         fact(
@@ -75,10 +69,7 @@ pub(super) fn money_facts(view: &StudioView, tongues: &[&Words]) -> Vec<Fact> {
         });
         out.push(f);
     }
-    let mut plain = |get: fn(&Words) -> &String, sum: &Option<Money>| {
-        out.extend(sum.as_ref().map(|s| fact(tongues, get, |w| money(s, w))));
-    };
-    plain(|w| &w.ledger.per_area, &m.per_area);
+    out.extend(amount(tongues, |w| &w.ledger.per_area, &m.per_area));
     out.extend(stages(view, tongues));
     if !m.left_out.is_empty()
         && let Some(last) = out.last_mut()
@@ -92,6 +83,12 @@ pub(super) fn money_facts(view: &StudioView, tongues: &[&Words]) -> Vec<Fact> {
         last.lines.push(said);
     }
     out
+}
+
+/// One sum, where it is known.
+fn amount(tongues: &[&Words], get: fn(&Words) -> &String, sum: &Option<Money>) -> Option<Fact> {
+    let sum = sum.as_ref()?;
+    Some(fact(tongues, get, |w| money(sum, w)))
 }
 
 fn stages(view: &StudioView, tongues: &[&Words]) -> Option<Fact> {
