@@ -2,6 +2,7 @@
 //! the stages together, piece by piece, and does nothing that a stage does itself. A fault in one
 //! piece does not stop the others; a stop is heard between steps.
 
+mod abreast;
 mod corners;
 mod darkroom;
 mod face;
@@ -28,11 +29,9 @@ use crate::check::while_setting::OWN_FACE;
 use crate::disk::{self, DiskError, Lock};
 use crate::read::{Archive, PieceFolder, Sources};
 use crate::record::{Finding, Paper, Place, Rank};
+use abreast::abreast;
 use piece::Bench;
-use std::collections::BTreeMap;
 use std::path::Path;
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// What is to be finished, and where to.
 pub struct Order<'a> {
@@ -153,7 +152,7 @@ pub fn finish(
             .studio
             .as_ref()
             .filter(|_| !stuck && of_face.is_empty()),
-        press: Mutex::new(press),
+        press,
         program: face::program(&own),
         sources: &archive.sources,
         out: order.out,
@@ -167,7 +166,7 @@ pub fn finish(
         .iter()
         .filter(|folder| order.only.is_empty() || order.only.contains(&folder.slug))
         .collect();
-    let results = side_by_side(&chosen, |folder| {
+    let results = abreast(&chosen, |folder| {
         let earlier: Vec<&Finding> = archive
             .findings
             .iter()
@@ -198,12 +197,16 @@ pub fn finish(
             }
         }
     }
-    let proof = match (order.proof, bench.studio, bench.press.into_inner()) {
-        (true, Some(studio), Ok(press)) => {
-            proof::write(&press, &studio.studio, &pieces, order.papers, order.out)
-                .map_err(|e| e.to_string())
-                .transpose()
-        }
+    let proof = match (order.proof, bench.studio) {
+        (true, Some(studio)) => proof::write(
+            &bench.press,
+            &studio.studio,
+            &pieces,
+            order.papers,
+            order.out,
+        )
+        .map_err(|e| e.to_string())
+        .transpose(),
         _ => None,
     };
     Ok(Outcome {
@@ -212,37 +215,6 @@ pub fn finish(
         texts: face::texts(&own),
         proof,
     })
-}
-
-/// Works on pieces side by side, and gives the results in the order of the pieces.
-///
-/// These are threads of their own and not the pool's: while one waits for the press, the press itself
-/// may need the pool.
-fn side_by_side<T: Send>(
-    folders: &[&PieceFolder],
-    work: impl Fn(&PieceFolder) -> T + Sync,
-) -> Vec<T> {
-    let next = AtomicUsize::new(0);
-    let done: Mutex<BTreeMap<usize, T>> = Mutex::new(BTreeMap::new());
-    std::thread::scope(|scope| {
-        for _ in 0..rayon::current_num_threads().min(folders.len()) {
-            scope.spawn(|| {
-                loop {
-                    let index = next.fetch_add(1, Ordering::Relaxed);
-                    let Some(folder) = folders.get(index) else {
-                        return;
-                    };
-                    let result = work(folder);
-                    if let Ok(mut done) = done.lock() {
-                        done.insert(index, result);
-                    }
-                }
-            });
-        }
-    });
-    done.into_inner()
-        .map(|done| done.into_values().collect())
-        .unwrap_or_default()
 }
 
 /// Whether a place lies in a piece's folder.

@@ -18,13 +18,12 @@ use crate::reckon::Reckoning;
 use crate::record::{Finding, Paper, Piece, RecordNumber, Studio, View, declared};
 use sha2::{Digest, Sha256};
 use std::path::Path;
-use std::sync::Mutex;
 
 /// What every piece is finished with.
 pub(super) struct Bench<'a> {
     /// The studio; none where studio.yaml needs mending.
     pub studio: Option<&'a Studio>,
-    pub press: Mutex<Press>,
+    pub press: Press,
     /// The program and the face of its papers, as a stamp names them.
     pub program: String,
     /// The texts that were read, to find a character's place in.
@@ -192,12 +191,9 @@ impl Bench<'_> {
         album: &mut Album,
     ) -> Result<Papers, Halt> {
         let reckoning = Reckoning::of(studio, piece);
-        let press = self
-            .press
-            .lock()
-            .map_err(|_| Halt::Words("the press broke while setting another piece".to_string()))?;
+        let press = &self.press;
         inscribed(album, piece, &press.caption(studio, piece, number));
-        sheets::set(&press, &self.chosen(studio), studio, piece, &reckoning, number, record, album).map_err(|error| {
+        sheets::set(press, &self.chosen(studio), studio, piece, &reckoning, number, record, album).map_err(|error| {
             if error.own {
                 return Halt::Mend(Box::new(face::broken(&error)));
             }

@@ -1,5 +1,6 @@
 //! The papers of one piece, from the press.
 
+use super::abreast::abreast;
 use super::darkroom::Album;
 use super::told;
 use crate::paper::{
@@ -75,8 +76,8 @@ pub(super) fn set(
         wanting: Vec::new(),
         missing: String::new(),
     };
-    for paper in chosen {
-        let sheets: Vec<Sheet> = match paper {
+    let set_one = |paper: &Paper| -> Result<Vec<Sheet>, PaperError> {
+        Ok(match paper {
             Paper::CareLabel => vec![
                 press.care_label(&public, &plates)?,
                 press.single_label(&public, &plates)?,
@@ -113,8 +114,11 @@ pub(super) fn set(
                 let view = StudioView::of(studio, piece, reckoning, number, wanting);
                 vec![press.studio_sheet(&view, &plates)?]
             }
-        };
-        for (file, sheet) in paper.files().iter().zip(sheets) {
+        })
+    };
+    let set = abreast(chosen, set_one);
+    for (paper, sheets) in chosen.iter().zip(set) {
+        for (file, sheet) in paper.files().iter().zip(sheets?) {
             let wanting: Vec<String> = sheet.wanting.iter().map(|w| w.what.to_string()).collect();
             papers.join(&wanting, &sheet.missing_glyphs.iter().collect::<String>());
             let pdf = with_work(&sheet.pdf, &work).map_err(|why| PaperError::of(file, why))?;
