@@ -116,7 +116,7 @@ fn caption(view: &PublicView, plates: &Plates, tongues: &[&Words]) -> Caption {
         size: size(view, tongues),
         credit: view.kept_by.clone(),
         credits: (!view.credits.is_empty()).then(|| {
-            let all = view.credits.join("; ");
+            let all = view.credits.join(&lead(tongues).join.semicolon);
             Said::each(tongues, |w| w.terms.credits.clone())
                 .then(Said::own(format!("{}{all}", lead(tongues).colon())))
         }),
@@ -133,7 +133,12 @@ fn medium(view: &PublicView, tongues: &[&Words]) -> Option<Said> {
         None => known.then(|| Said::each(tongues, |w| capital(&materials(w)))),
         Some(technique) if !known => Some(Said::own(capital(technique))),
         Some(technique) => Some(
-            Said::own(format!("{}; ", capital(technique))).then(Said::each(tongues, materials)),
+            Said::own(format!(
+                "{}{}",
+                capital(technique),
+                lead(tongues).join.semicolon
+            ))
+            .then(Said::each(tongues, materials)),
         ),
     }
 }

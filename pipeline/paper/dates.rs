@@ -89,23 +89,29 @@ fn span(a: &EdtfDate, b: &EdtfDate, w: &Words) -> String {
         let ends = match days {
             (None, None) if m == n => return of(a, w),
             (None, None) => Some((
+                &w.dates.span_in_year,
                 name(&w.dates.months, m).to_string(),
                 name(&w.dates.months, n).to_string(),
             )),
-            (Some(_), Some(_)) => {
-                Some((day_of_year(a.earliest(), w), day_of_year(b.earliest(), w)))
-            }
+            (Some(_), Some(_)) => Some((
+                &w.dates.days_in_year,
+                day_of_year(a.earliest(), w),
+                day_of_year(b.earliest(), w),
+            )),
             _ => None,
         };
-        if let Some((from, to)) = ends {
+        if let Some((pattern, from, to)) = ends {
             let y = year(a.earliest().year);
-            return fill(
-                &w.dates.span_in_year,
-                &[("from", &from), ("to", &to), ("year", &y)],
-            );
+            return fill(pattern, &[("from", &from), ("to", &to), ("year", &y)]);
         }
     }
-    fill(&w.dates.span, &[("from", &of(a, w)), ("to", &of(b, w))])
+    let of_days = [a, b].iter().all(|d| d.day.flatten().is_some());
+    let pattern = if of_days && !hedges(a) && !hedges(b) {
+        &w.dates.days
+    } else {
+        &w.dates.span
+    };
+    fill(pattern, &[("from", &of(a, w)), ("to", &of(b, w))])
 }
 
 fn between(from: &str, to: &str, w: &Words) -> String {
@@ -115,6 +121,11 @@ fn between(from: &str, to: &str, w: &Words) -> String {
 /// One date in words, with what is said of its certainty.
 fn of(date: &EdtfDate, w: &Words) -> String {
     hedged(date, bare(date, w), w)
+}
+
+/// Whether something is said of its certainty, before or behind it.
+fn hedges(date: &EdtfDate) -> bool {
+    date.approximate || date.uncertain
 }
 
 fn hedged(date: &EdtfDate, words: String, w: &Words) -> String {
@@ -229,6 +240,16 @@ mod tests {
         assert_eq!(say("fr", "2026-06-01"), "1er juin 2026");
         assert_eq!(say("de", "199X"), "1990er Jahre");
         assert_eq!(say("es", "2026-03/2026-06"), "marzo a junio de 2026");
+        // Source, common practice: from day to day French and Spanish take the article.
+        let days = "2026-05-29/2026-06-01";
+        assert_eq!(say("fr", days), "du 29 mai au 1er juin 2026");
+        assert_eq!(say("es", days), "del 29 de mayo al 1 de junio de 2026");
+        let over = "2025-12-29/2026-06-01";
+        assert_eq!(say("fr", over), "du 29 décembre 2025 au 1er juin 2026");
+        assert_eq!(
+            say("es", over),
+            "del 29 de diciembre de 2025 al 1 de junio de 2026"
+        );
     }
 
     #[test]

@@ -13,6 +13,21 @@ pub(super) fn decimal(value: f64, places: usize, w: &Words) -> String {
     format!("{value:.places$}").replace('.', &w.language.decimal)
 }
 
+/// What she wrote, with the language's mark where a point stands between two figures.
+pub(super) fn as_written(text: &str, w: &Words) -> String {
+    let is_figure = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let mut out = String::with_capacity(text.len());
+    for (i, c) in text.char_indices() {
+        let (before, after) = (out.chars().next_back(), text[i..].chars().nth(1));
+        if c == '.' && is_figure(before) && is_figure(after) {
+            out.push_str(&w.language.decimal);
+        } else {
+            out.push(c);
+        }
+    }
+    out
+}
+
 /// A number with as many decimals as it needs, two at most.
 pub(super) fn short(value: f64, w: &Words) -> String {
     let text = format!("{value:.2}");

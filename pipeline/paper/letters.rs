@@ -20,10 +20,14 @@ fn breadth(c: char) -> usize {
 }
 
 fn is_long(word: &str) -> bool {
-    word.chars().map(breadth).sum::<usize>() > 10 * LONGEST_WORD
+    word.trim_end_matches(|c: char| c.is_ascii_punctuation())
+        .chars()
+        .map(breadth)
+        .sum::<usize>()
+        > 10 * LONGEST_WORD
 }
 
-/// Puts breaks of no width into over-long words.
+/// Puts breaks into over-long words: between letters a hyphen shows at the break, elsewhere nothing does.
 fn breakable(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 8);
     for word in text.split_inclusive(is_space) {
@@ -31,11 +35,14 @@ fn breakable(text: &str) -> String {
             out.push_str(word);
             continue;
         }
+        let mut before = ' ';
         for (i, c) in word.chars().enumerate() {
             if i > 0 && i % KEPT == 0 && !is_space(c) {
-                out.push('\u{200B}');
+                let letters = before.is_alphabetic() && c.is_alphabetic();
+                out.push(if letters { '\u{AD}' } else { '\u{200B}' });
             }
             out.push(c);
+            before = c;
         }
     }
     out
@@ -182,9 +189,21 @@ mod tests {
         let mut data = json!({"title": long, "digest": "de8d30ed5326d6b3"});
         letters.tidy(&mut data);
         let title = data["title"].as_str().unwrap();
-        assert!(title.split('\u{200B}').all(|part| part.len() <= 26));
-        assert_eq!(title.replace('\u{200B}', ""), long);
+        assert!(title.split('\u{AD}').all(|part| part.len() <= 26));
+        assert_eq!(title.replace('\u{AD}', ""), long);
+        let mut figures = json!("1".repeat(60));
+        letters.tidy(&mut figures);
+        let figures = figures.as_str().unwrap();
+        assert!(figures.split('\u{200B}').all(|part| part.len() <= 26));
         assert_eq!(data["digest"], "de8d30ed5326d6b3");
+    }
+
+    #[test]
+    fn a_word_that_fits_a_label_is_not_broken_for_its_full_stop() {
+        let mut letters = Letters::new(|_| true);
+        let mut data = json!("Kysy tekstiilikonservaattorilta.");
+        letters.tidy(&mut data);
+        assert_eq!(data, "Kysy tekstiilikonservaattorilta.");
     }
 
     #[test]

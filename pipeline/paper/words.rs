@@ -27,10 +27,10 @@ words!(/** Dates. */ Dates {
     months: [String; 12], months_after_day: [String; 12], seasons: [String; 4],
     first_of_month: String, day: String, day_of_year: String, month: String, season: String,
     decade: String, about: String, uncertain: String, about_and_uncertain: String, span: String,
-    span_in_year: String, between: String, since: String, until: String, end_unknown: String,
+    span_in_year: String, days: String, days_in_year: String, between: String, since: String, until: String, end_unknown: String,
     start_unknown: String,
 });
-words!(/** Lists. */ Join { and: String, or: String, and_more: String });
+words!(/** Lists. */ Join { and: String, or: String, and_more: String, semicolon: String });
 words!(/** The letters before height, width and depth. */ SizeLetters {
     height: String, width: String, depth: String,
 });

@@ -49,6 +49,12 @@ impl Support {
         ("bar", Support::Bar),
     ];
 
+    /// The way of hanging that a word stands for.
+    pub fn named(word: &str) -> Option<Support> {
+        let named = Support::ALL.iter().find(|(known, _)| *known == word);
+        named.map(|(_, support)| *support)
+    }
+
     /// The word it is written with.
     pub fn word(self) -> &'static str {
         let named = Support::ALL.iter().find(|(_, s)| *s == self);
@@ -109,6 +115,12 @@ impl BarMaterial {
         ("steel", BarMaterial::Steel),
         ("acrylic", BarMaterial::Acrylic),
     ];
+
+    /// The way of hanging that a word stands for.
+    pub fn named(word: &str) -> Option<Support> {
+        let named = Support::ALL.iter().find(|(known, _)| *known == word);
+        named.map(|(_, support)| *support)
+    }
 
     /// The word it is written with.
     pub fn word(self) -> &'static str {

@@ -85,9 +85,12 @@ fn an_owner_whose_colours_nobody_tested_is_told_to_take_care() {
 
 #[test]
 fn the_cautions_stand_where_the_act_happens_and_defer() {
-    for code in LANGUAGES {
+    let alone = LANGUAGES.iter().map(|code| vec![*code]);
+    let pairs = [vec!["en", "fr"], vec!["fi", "de"], vec!["es", "en"]];
+    for code in alone.chain(pairs) {
+        let code = code.join("+");
         let mut s = studio();
-        s.languages = vec![at((*code).to_string())];
+        s.languages = code.split('+').map(|c| at(c.to_string())).collect();
         let sheet = owner_sheet(&s, &lived_with(), &Pictures::none());
         assert!(sheet.warnings.is_empty(), "{code}: {:?}", sheet.warnings);
         assert!(sheet.missing_glyphs.is_empty(), "{code}");

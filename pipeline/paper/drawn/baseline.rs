@@ -191,7 +191,7 @@ fn when_measured(view: &RegistrarView, tongues: &[&Words]) -> Said {
         if all.is_empty() {
             w.drawn.condition.not_recorded.clone()
         } else {
-            all.join("; ")
+            all.join(&w.join.semicolon)
         }
     })
 }

@@ -8,6 +8,7 @@ use crate::paper::common::way_up;
 use crate::paper::figures::{grouped, two_digits};
 use crate::paper::said::{Fact, Said};
 use crate::paper::words::{Words, fill};
+use crate::record::Support;
 
 /// How it left the studio.
 pub(super) fn finishing(view: &RegistrarView, tongues: &[&Words]) -> Vec<Fact> {
@@ -47,7 +48,25 @@ pub(super) fn finishing(view: &RegistrarView, tongues: &[&Words]) -> Vec<Fact> {
                 )
             })
         });
+        // A method that is a way of hanging has its words in each language.
+        let known = method.as_deref().and_then(Support::named);
         let value = match (method, deep) {
+            (Some(_), _) if known.is_some() => Said::each(tongues, |w| {
+                let how = known.map_or(&w.drawn.condition.not_recorded, |s| {
+                    w.drawn.hanging.hung_by(s)
+                });
+                let deep = depth.map(|mm| {
+                    fill(
+                        &w.drawn.condition.deep,
+                        &[("depth", &super::print::thin(mm, w))],
+                    )
+                });
+                [Some(how.clone()), deep]
+                    .into_iter()
+                    .flatten()
+                    .collect::<Vec<_>>()
+                    .join(", ")
+            }),
             (Some(own), Some(deep)) => Said::own(format!("{own}, ")).then(deep),
             (Some(own), None) => Said::own(own),
             (None, Some(deep)) => deep,
@@ -118,7 +137,7 @@ pub(super) fn to_watch(view: &RegistrarView, tongues: &[&Words]) -> Vec<Fact> {
                 let values = values.each_ref().map(|(k, v)| (*k, v.as_str()));
                 parts.push(fill(&words.some_unknown, &values));
             }
-            parts.join("; ")
+            parts.join(&w.join.semicolon)
         })
     };
     let mut out = vec![

@@ -8,7 +8,7 @@ use crate::paper::figures::THIN;
 use crate::paper::said::{Fact, Said};
 use crate::paper::words::{Words, fill};
 use crate::reckon::hang::{Hanging, Held};
-use crate::record::{Bar, BarShape, Support};
+use crate::record::{Bar, BarShape};
 
 /// The list in groups: the piece, what carries it, what it loads.
 pub(super) fn groups(view: &InstallerView, tongues: &[&Words]) -> Vec<Vec<Fact>> {
@@ -70,13 +70,10 @@ fn carried(view: &InstallerView, tongues: &[&Words]) -> Vec<Fact> {
     let measures = view.public.measures;
     let mut lines = vec![Said::each(tongues, |w| {
         let words = &w.drawn.hanging;
-        match view.support.support {
-            Some(Support::HookAndLoop) => words.hook.clone(),
-            Some(Support::Sleeve) => words.sleeve.clone(),
-            Some(Support::Batten) => words.batten.clone(),
-            Some(Support::Bar) => words.bar_seen.clone(),
-            None => words.support_none.clone(),
-        }
+        let support = view.support.support;
+        support
+            .map_or(&words.support_none, |s| words.hung_by(s))
+            .clone()
     })];
     if let Some((depth, length)) = view.band() {
         lines.push(Said::each(tongues, |w| {

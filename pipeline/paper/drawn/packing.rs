@@ -175,7 +175,19 @@ fn rolling(view: &CarrierView, w: &Words) -> String {
     let m = view.public.measures;
     let way = &view.roll.way;
     let rolled = long(way.rolled.value.mm(), m, w);
-    let heading = way.heading.as_deref().map(crate::paper::letters::line);
+    // The part has the name she gave it; the usual one is said in each language.
+    let usual = |name: String| {
+        if name.eq_ignore_ascii_case("heading") {
+            words.heading.clone()
+        } else {
+            name
+        }
+    };
+    let heading = way
+        .heading
+        .as_deref()
+        .map(crate::paper::letters::line)
+        .map(usual);
     let named = heading.as_deref().unwrap_or_default();
     let pattern = match (way.height_is_rolled(), &heading) {
         (true, Some(_)) => &words.foot_first,
@@ -302,7 +314,7 @@ fn passes(view: &CarrierView, p: &Passage, w: &Words) -> String {
         pattern,
         &[("sides", &sides(&p.sides, view.public.measures, w))],
     );
-    format!("{opening}: {how}")
+    [opening, how.clone()].join(&w.colon())
 }
 
 /// What the carrier does on the way, and whom to ask.

@@ -1,6 +1,6 @@
 //! The words of the papers with drawings, as the language files have them under `drawn`.
 
-use crate::record::{BarMaterial, View};
+use crate::record::{BarMaterial, Support, View};
 use serde::Deserialize;
 
 macro_rules! words {
@@ -36,12 +36,23 @@ words!(/** The hanging sheet. */ HangingWords {
     centre_right: String, centre_unknown: String, drop_blank: String, floor_blank: String,
     mass_blank: String, judged_blank: String, hung_blank: String,
 });
+impl HangingWords {
+    /// What carries the piece, in words.
+    pub(in crate::paper) fn hung_by(&self, support: Support) -> &String {
+        match support {
+            Support::HookAndLoop => &self.hook,
+            Support::Sleeve => &self.sleeve,
+            Support::Batten => &self.batten,
+            Support::Bar => &self.bar_seen,
+        }
+    }
+}
 words!(/** The packing sheet. */ PackingWords {
     name: String, section_head: String, side_head: String, section: String, side: String,
     section_alt: String, side_alt: String, tube_label: String, roll_label: String,
     not_drawn: String, order: String, look: String, lay_out: String, lay_out_lined: String,
     lay_in: String, tube: String, tube_least: String, tube_unknown: String, interleaf: String,
-    interleaf_plain: String, foot_first: String, height: String, width: String, bump: String, turns: String,
+    interleaf_plain: String, foot_first: String, height: String, width: String, bump: String, heading: String, turns: String,
     straight: String, ends: String, cover: String, tie: String, cradle: String,
     cradle_plain: String, mark: String, parcel: String, inside: String, outside: String,
     mass: String, with_packing: String, piece_alone: String, no_mass: String, girth: String,

@@ -6,7 +6,7 @@ use crate::paper::figures::{mass, money};
 use crate::paper::label;
 use crate::paper::words::{Words, fill};
 use crate::reckon::{Climate, Pests};
-use crate::record::{Face, Support};
+use crate::record::Face;
 use serde::Serialize;
 
 /// One topic.
@@ -89,15 +89,11 @@ fn wall(view: &KeeperView, w: &Words) -> Vec<String> {
         ),
         (None, None) => words.weighs_not.clone(),
     };
-    let drawn = &w.drawn.hanging;
-    let support = view.support.map(|s| match s {
-        Support::HookAndLoop => &drawn.hook,
-        Support::Sleeve => &drawn.sleeve,
-        Support::Batten => &drawn.batten,
-        Support::Bar => &drawn.bar_seen,
-    });
-    let hangs = match support {
-        Some(support) => fill(&words.hangs_by, &[("support", support)]),
+    let hangs = match view.support {
+        Some(support) => fill(
+            &words.hangs_by,
+            &[("support", w.drawn.hanging.hung_by(support))],
+        ),
         None => words.hangs_by_none.clone(),
     };
     vec![

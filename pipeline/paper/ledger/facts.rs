@@ -33,7 +33,7 @@ pub(super) fn time(view: &StudioView, tongues: &[&Words]) -> Vec<Fact> {
                 dates::day(t.first, w)
             } else {
                 let (from, to) = (dates::day(t.first, w), dates::day(t.last, w));
-                fill(&w.dates.span, &[("from", &from), ("to", &to)])
+                fill(&w.dates.days, &[("from", &from), ("to", &to)])
             };
             let (days, weeks) = (t.days.to_string(), t.weeks.to_string());
             let values = [("days", &*days), ("weeks", &*weeks), ("span", &*span)];
@@ -89,7 +89,7 @@ pub(super) fn time(view: &StudioView, tongues: &[&Words]) -> Vec<Fact> {
             let rate = |s: &Stretch| plain(s.rate.as_ref().map_or(0.0, |r| r.value), 3, w);
             let days = |s: &Stretch| {
                 let [from, to] = [s.from, s.to].map(|d| dates::day_of_year(d, w));
-                fill(&w.dates.span, &[("from", &from), ("to", &to)])
+                fill(&w.dates.days, &[("from", &from), ("to", &to)])
             };
             let values = [
                 ("slow", rate(slow)),
@@ -188,7 +188,10 @@ pub(super) fn figures(view: &StudioView, tongues: &[&Words]) -> Vec<Fact> {
                 let by = long(misfit.by.mm().abs(), measures, w);
                 fill(
                     &l(w).misfit_said,
-                    &[("reading", &misfit.text), ("length", &by)],
+                    &[
+                        ("reading", &figures::as_written(&misfit.text, w)),
+                        ("length", &by),
+                    ],
                 )
             },
         )
