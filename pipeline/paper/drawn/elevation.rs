@@ -15,7 +15,7 @@ use serde::Serialize;
 const ROOM: (f64, f64) = (128.0, 104.0);
 
 /// The longer side of a drawing that is made smaller for one side's sake, mm on paper.
-const LEAST: f64 = 55.0;
+const LEAST: f64 = 50.0;
 
 /// A scale and what it says.
 #[derive(Debug, Serialize)]

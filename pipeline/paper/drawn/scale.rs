@@ -8,6 +8,10 @@ const SCALES: [u32; 15] = [
     1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000, 2000, 5000, 10_000, 20_000,
 ];
 
+/// Scales between those, taken only where one of them keeps a paper to one side; the ruler beside the
+/// drawing is what is measured by (common practice, no source).
+const BETWEEN: [u32; 4] = [15, 30, 40, 75];
+
 /// The longest ruler on paper, mm.
 const RULER_MM: f64 = 42.0;
 
@@ -35,7 +39,9 @@ pub(super) fn fitting(wide: f64, tall: f64, room: (f64, f64)) -> u32 {
 pub(super) fn fitting_all(wide: f64, tall: f64, room: (f64, f64), least: f64) -> Vec<u32> {
     let first = fitting(wide, tall, room);
     let keeps = |n: &u32| wide.max(tall) / f64::from(*n) >= least;
-    let smaller = SCALES.into_iter().filter(|n| *n > first && keeps(n));
+    let all = SCALES.into_iter().chain(BETWEEN);
+    let mut smaller: Vec<u32> = all.filter(|n| *n > first && keeps(n)).collect();
+    smaller.sort_unstable();
     std::iter::once(first).chain(smaller).collect()
 }
 
