@@ -2,8 +2,8 @@
 //!
 //! The folders are the stages a piece passes through. Uses run only downwards in this list: `cli`,
 //! `finish`, `gather`, `bundle`, `audit`, `paper`, `picture`, `check`, `reckon`, `read`, `record`,
-//! `quantity`; `bag` holds the grammar that `bundle` and `audit` share, and `disk` is the one door to
-//! the file system.
+//! `quantity`; `bag` and `seal` hold the grammar that `bundle` and `audit` share, and `disk` is the one door
+//! to the file system.
 
 pub mod audit;
 pub mod bag;
@@ -18,3 +18,4 @@ pub mod quantity;
 pub mod read;
 pub mod reckon;
 pub mod record;
+pub mod seal;

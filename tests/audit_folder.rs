@@ -553,7 +553,7 @@ fn a_shelf_gives_every_bag_on_it_once_and_in_order() {
         found,
         [at("2026/deep/broken.ZIP"), issued.clone(), at("b-bag")]
     );
-    let standings: Vec<_> = judge_all(&found, Watch::NOBODY)
+    let standings: Vec<_> = judge_all(&found, Watch::NOBODY, None)
         .into_iter()
         .map(|verdict| verdict.standing)
         .collect();

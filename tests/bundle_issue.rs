@@ -11,10 +11,11 @@ use std::path::Path;
 use bundle_kit::*;
 use offloom::audit::{Standing, judge};
 use offloom::bundle::{
-    BundleName, Contents, Edition, IssueError, Item, Seal, Source, TagFile, issue, issue_sealed,
-    latest, latest_edition,
+    BundleName, Contents, Edition, IssueError, Item, Seal, Source, StudioSeal, TagFile, issue,
+    issue_sealed, latest, latest_edition,
 };
 use offloom::disk::{Sha256Digest, UNFINISHED_PREFIX};
+use offloom::seal::{Moment, SealKey, Signer, Signers, verify};
 
 fn names(folder: &Path) -> Vec<String> {
     let mut names: Vec<String> = fs::read_dir(folder)
@@ -352,49 +353,48 @@ fn a_missing_folder_is_named() {
     assert!(error.to_string().contains("none"), "{error}");
 }
 
-struct CountingSeal;
-
-impl Seal for CountingSeal {
-    fn seal(&self, fixed: &[TagFile]) -> Result<Vec<TagFile>, String> {
-        let names: Vec<&str> = fixed.iter().map(|tag| tag.name.as_str()).collect();
-        Ok(vec![TagFile {
-            name: "seal.txt".into(),
-            octets: names.join("\n").into_bytes(),
-        }])
-    }
-}
-
 struct NoSeal;
 
 impl Seal for NoSeal {
-    fn seal(&self, _: &[TagFile]) -> Result<Vec<TagFile>, String> {
+    fn proofs(&self) -> Vec<TagFile> {
+        Vec::new()
+    }
+
+    fn sign(&self, _: &[u8]) -> Result<TagFile, String> {
         Err("the key is locked".to_owned())
     }
 }
 
 #[test]
-fn a_seal_sees_the_manifests_and_is_itself_vouched_for() {
+fn a_seal_covers_the_tag_manifest_and_its_keys_are_vouched_for() {
     let folder = tempfile::tempdir().unwrap();
     let contents = sound_contents();
-    let issued = issue_sealed(
-        folder.path(),
-        &contents,
-        Some(&CountingSeal),
-        &mut |_| {},
-        &|| false,
-    )
+    let key = SealKey::make("studio").unwrap();
+    let since = Moment::of_day("2026-01-01").unwrap();
+    let signers = Signers(vec![Signer::of_studio(
+        "studio".to_owned(),
+        key.public(),
+        since,
+    )]);
+    let seal = StudioSeal {
+        key: &key,
+        signers: &signers,
+    };
+    let issued = issue_sealed(folder.path(), &contents, Some(&seal), &mut |_| {}, &|| {
+        false
+    })
     .unwrap();
-    assert!(judge(&issued.path).faults.is_empty());
+    assert_eq!(judge(&issued.path).faults, []);
     let files: BTreeMap<String, Vec<u8>> = unzipped(&fs::read(&issued.path).unwrap())
         .into_iter()
         .collect();
-    assert_eq!(
-        String::from_utf8_lossy(&files["tide-tables.r1/seal.txt"]),
-        "bagit.txt\nbag-info.txt\nabout.txt\nmanifest-sha256.txt\nmanifest-sha512.txt"
-    );
-    let tags =
-        String::from_utf8_lossy(&files["tide-tables.r1/tagmanifest-sha256.txt"]).into_owned();
-    assert!(tags.contains("  seal.txt\n"));
+    let file = |name: &str| {
+        String::from_utf8_lossy(&files[&format!("tide-tables.r1/{name}")]).into_owned()
+    };
+    let tags = file("tagmanifest-sha256.txt");
+    assert!(tags.contains("  seal/key.pub\n") && tags.contains("  seal/allowed_signers\n"));
+    let signer = verify(&file("seal/tagmanifest-sha256.txt.sig"), tags.as_bytes()).unwrap();
+    assert_eq!(signer.fingerprint(), key.public().fingerprint());
 
     let other = tempfile::tempdir().unwrap();
     let error = issue_sealed(other.path(), &contents, Some(&NoSeal), &mut |_| {}, &|| {

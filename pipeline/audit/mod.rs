@@ -11,6 +11,7 @@ mod lists;
 mod octets;
 mod presence;
 mod rules;
+mod sealing;
 mod shelf;
 mod verdict;
 mod zip_directory;
@@ -24,8 +25,10 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use crate::disk::{DiskError, open_file};
+use crate::seal::Signers;
 use holder::{Holder, name_of};
 
+pub use sealing::{SealSeen, SealStanding};
 pub use shelf::find_bags;
 pub use verdict::{Fault, Kind, Rank, Standing, Verdict};
 
@@ -54,16 +57,20 @@ pub fn judge(path: &Path) -> Verdict {
 /// As [`judge`], and tells of its progress.
 pub fn judge_watched(path: &Path, watch: Watch<'_>) -> Verdict {
     match open(path) {
-        Ok(holder) => rules::judge(path, holder, watch),
+        Ok(holder) => rules::judge(path, holder, watch, None),
         Err(error) => unreadable(path, &error.to_string()),
     }
 }
 
-/// Verifies several bags, in the order given; the work is spread over the processors.
-pub fn judge_all(paths: &[PathBuf], watch: Watch<'_>) -> Vec<Verdict> {
+/// Verifies several bags, in the order given; the work is spread over the processors. With a list of
+/// signers, which came from elsewhere than the bags, each seal must be by one of them, in its time.
+pub fn judge_all(paths: &[PathBuf], watch: Watch<'_>, trusted: Option<&Signers>) -> Vec<Verdict> {
     paths
         .par_iter()
-        .map(|path| judge_watched(path, watch))
+        .map(|path| match open(path) {
+            Ok(holder) => rules::judge(path, holder, watch, trusted),
+            Err(error) => unreadable(path, &error.to_string()),
+        })
         .collect()
 }
 
@@ -102,6 +109,7 @@ fn unreadable(path: &Path, why: &str) -> Verdict {
         payload_files: 0,
         payload_octets: 0,
         algorithms: Vec::new(),
+        seal: None,
     }
     .settle()
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::lists::{ANOTHER_COPY, Reading};
 use super::verdict::Kind;
 use crate::bag::{FETCH_FILE, PAYLOAD, folded, manifest_kind};
+use crate::seal::SIGNATURE_FILE;
 
 impl Reading<'_> {
     /// Tells of files that are listed and not there.
@@ -95,7 +96,10 @@ impl Reading<'_> {
         }
         for other in 0..self.case.holder.members.len() {
             let path = self.path(other);
-            let is_tag = !path.starts_with(PAYLOAD) && manifest_kind(&path).is_none();
+            // What is made from the tag manifest can not stand in it.
+            let is_tag = !path.starts_with(PAYLOAD)
+                && manifest_kind(&path).is_none()
+                && path != SIGNATURE_FILE;
             if is_tag && !listed.contains(&other) {
                 let message = format!("is not listed in {file}.");
                 let remedy = "No checksum covers it; do not rely on it.";

@@ -10,11 +10,13 @@ use super::Watch;
 use super::claims::Claims;
 use super::holder::{Holder, Member, name_of};
 use super::lists;
+use super::sealing;
 use super::verdict::{Fault, Kind, Standing, Verdict};
 use crate::bag::{
     BYTE_ORDER_MARK, DECLARATION_FILE, FETCH_FILE, INFO_FILE, ManifestKind, OXUM, PAYLOAD,
     composed, folded, manifest_kind, parse_declaration, parse_info, unportable,
 };
+use crate::seal::Signers;
 
 /// Octets a text tag file may have: room for a million long lines.
 pub(super) const LARGEST_TAG: u64 = 256 * 1024 * 1024;
@@ -30,7 +32,12 @@ pub(super) struct Case {
 }
 
 /// Judges the bag in `holder`.
-pub(super) fn judge(path: &Path, mut holder: Holder, watch: Watch<'_>) -> Verdict {
+pub(super) fn judge(
+    path: &Path,
+    mut holder: Holder,
+    watch: Watch<'_>,
+    trusted: Option<&Signers>,
+) -> Verdict {
     let faults = std::mem::take(&mut holder.faults);
     let mut case = Case {
         holder,
@@ -51,6 +58,7 @@ pub(super) fn judge(path: &Path, mut holder: Holder, watch: Watch<'_>) -> Verdic
             .filter(payload)
             .fold(0, |sum, member| sum.saturating_add(member.size)),
         algorithms: Vec::new(),
+        seal: None,
     };
     if case.is_no_bag() {
         let message = "holds no bag: there is neither a bagit.txt nor a manifest.";
@@ -68,6 +76,7 @@ pub(super) fn judge(path: &Path, mut holder: Holder, watch: Watch<'_>) -> Verdic
         case.names();
         verdict.algorithms = claims.algorithms();
         claims.check(&mut case, watch);
+        verdict.seal = sealing::look(&mut case, &verdict.info, trusted);
     }
     verdict.faults = case.faults;
     verdict.settle()

@@ -5,6 +5,8 @@ use std::path::PathBuf;
 
 use serde::Serialize;
 
+use super::sealing::SealSeen;
+
 /// The standing of a bag (RFC 8493 section 3).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -149,6 +151,14 @@ kinds! {
     ZipSwelling: Known, "none: a limit of this program";
     /// A file that does not agree with the zip's own checksum or size.
     ZipData: Valid, "ZIP format: CRC-32 and sizes";
+    /// A seal that does not fit the bag, or can't be read.
+    SealBroken: Valid, "OpenSSH: PROTOCOL.sshsig";
+    /// A bag with the keys of a seal, but without its signature.
+    SealGone: Valid, "OpenSSH: PROTOCOL.sshsig";
+    /// A seal by a key that is not on the list of signers.
+    SealStranger: Valid, "OpenSSH: ssh-keygen, ALLOWED SIGNERS";
+    /// A seal by a key whose time it was not.
+    SealOutOfTime: Valid, "OpenSSH: ssh-keygen, ALLOWED SIGNERS";
 }
 
 /// One thing that is wrong.
@@ -231,6 +241,8 @@ pub struct Verdict {
     pub payload_octets: u64,
     /// The checksum algorithms that were checked, by the names in the manifests' file names.
     pub algorithms: Vec<&'static str>,
+    /// Its seal, where there is one.
+    pub seal: Option<SealSeen>,
 }
 
 impl Verdict {

@@ -182,7 +182,6 @@ pub fn issue_sealed(
     if fs::symlink_metadata(&path).is_ok() {
         return Err(IssueError::AlreadyThere { path });
     }
-    check_tags(&contents.tags)?;
     let payload = Payload::new(contents)?;
     let fields = contents
         .info
@@ -202,6 +201,8 @@ pub fn issue_sealed(
         },
     ];
     let mut tags = contents.tags.clone();
+    tags.extend(seal.map(Seal::proofs).unwrap_or_default());
+    check_tags(&tags)?;
     tags.sort_by(|a, b| a.name.as_bytes().cmp(b.name.as_bytes()));
     fixed.append(&mut tags);
     let mut tag_digests = Vec::new();
@@ -219,21 +220,18 @@ pub fn issue_sealed(
             zip.small(&tag.name, &tag.octets).map_err(to_disk)?,
             tag.name.clone(),
         ));
-        fixed.push(tag);
-    }
-    if let Some(seal) = seal {
-        let seals = seal.seal(&fixed).map_err(IssueError::Seal)?;
-        check_tags(&[contents.tags.clone(), seals.clone()].concat())?;
-        for tag in seals {
-            tag_digests.push((
-                zip.small(&tag.name, &tag.octets).map_err(to_disk)?,
-                tag.name,
-            ));
-        }
     }
     tag_digests.sort_by(|a, b| a.1.as_bytes().cmp(b.1.as_bytes()));
-    for tag in self::manifests("tagmanifest", &tag_digests) {
+    let tag_manifests = self::manifests("tagmanifest", &tag_digests);
+    for tag in &tag_manifests {
         zip.small(&tag.name, &tag.octets).map_err(to_disk)?;
+    }
+    if let Some(seal) = seal {
+        let [first, _] = &tag_manifests;
+        let signature = seal.sign(&first.octets).map_err(IssueError::Seal)?;
+        check_tags(&[contents.tags.clone(), vec![signature.clone()]].concat())?;
+        zip.small(&signature.name, &signature.octets)
+            .map_err(to_disk)?;
     }
     let file = zip.finish().map_err(to_disk)?;
     let octets = read_back(&file, payload.entries.len() as u64, progress, cancelled)?;

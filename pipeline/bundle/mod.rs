@@ -18,7 +18,7 @@ pub use info::{BadField, BagInfo};
 pub use issue::{Contents, IssueError, Issued, Item, Source, issue, issue_sealed};
 pub use latest::{Former, FormerError, latest, latest_edition};
 pub use name::{BadName, BundleName, Edition};
-pub use tags::{Seal, TagFile};
+pub use tags::{Seal, StudioSeal, TagFile};
 
 /// Where, below `data/`, a bundle lists the files that were given a stand-in for their name. There is
 /// none when no file was.

@@ -1,9 +1,10 @@
-//! Tag files of the caller's own, and the seal, which is made when the manifests are known.
+//! Tag files of the caller's own, and the seal, which is made when the tag manifests are known.
 
 use super::issue::IssueError;
 use crate::bag::{
     DECLARATION_FILE, FETCH_FILE, INFO_FILE, check_path, folded, manifest_kind, unportable,
 };
+use crate::seal::{PUBLIC_KEY_FILE, SIGNATURE_FILE, SIGNERS_FILE, SealKey, Signers};
 
 /// A small file beside the payload.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,13 +17,44 @@ pub struct TagFile {
 
 /// Something that signs a bundle.
 pub trait Seal {
-    /// Makes the seal's own tag files from those that are fixed by now: the declaration, the metadata,
-    /// the caller's tag files and the payload manifests, which vouch for the whole payload. The tag
-    /// manifests list the seal's files as well, so the seal can't cover them.
+    /// What is needed to prove the signature: keys and their days. The tag manifests list these files.
+    fn proofs(&self) -> Vec<TagFile>;
+
+    /// Signs `tagmanifest-sha256.txt`, which vouches for every other file of the bundle. The tag manifests
+    /// can not list what is made from them.
     ///
     /// # Errors
     /// A sentence for the weaver; nothing is issued then.
-    fn seal(&self, fixed: &[TagFile]) -> Result<Vec<TagFile>, String>;
+    fn sign(&self, tag_manifest: &[u8]) -> Result<TagFile, String>;
+}
+
+/// The studio's seal.
+pub struct StudioSeal<'a> {
+    /// The key.
+    pub key: &'a SealKey,
+    /// The list of the studio's keys, which has this one.
+    pub signers: &'a Signers,
+}
+
+impl Seal for StudioSeal<'_> {
+    fn proofs(&self) -> Vec<TagFile> {
+        let file = |name: &str, text: String| TagFile {
+            name: name.to_string(),
+            octets: text.into_bytes(),
+        };
+        vec![
+            file(PUBLIC_KEY_FILE, self.key.public().line() + "\n"),
+            file(SIGNERS_FILE, self.signers.to_text()),
+        ]
+    }
+
+    fn sign(&self, tag_manifest: &[u8]) -> Result<TagFile, String> {
+        let signature = self.key.sign(tag_manifest).map_err(|e| e.to_string())?;
+        Ok(TagFile {
+            name: SIGNATURE_FILE.to_string(),
+            octets: signature.into_bytes(),
+        })
+    }
 }
 
 /// Refuses tag files whose names would break the bag.

@@ -20,6 +20,7 @@ Examples:
   offloom check my-archive                         what is wrong or doubtful; nothing is written
   offloom finish my-archive                        papers, plates and bundles for every piece
   offloom finish my-archive --piece sea-door       for one piece
+  offloom key my-archive --make --since 2026-07-01 a key to seal the bundles with
   offloom audit my-archive/finished/bundles        are the bundles whole?
 
 Exit codes: 0 done; 1 findings of rank error, or a failed audit; 2 wrong use, or a fault of the
@@ -58,6 +59,7 @@ pub(super) enum Command {
     Begin(Begin),
     Check(Check),
     Finish(Finish),
+    Key(Key),
     Audit(Audit),
     Explain(Explain),
     Completions(Completions),
@@ -162,9 +164,55 @@ pub(super) struct Finish {
     /// that folder is; with `system` they depend on what is installed.
     #[arg(long, value_name = "DIR|system")]
     pub fonts: Option<PathBuf>,
+    /// The private key to seal bundles with [default: ARCHIVE/seal/key, where there is one]
+    #[arg(long, value_name = "FILE")]
+    pub key: Option<PathBuf>,
+    /// A file whose first line is the key's passphrase; without it the terminal asks
+    #[arg(long, value_name = "FILE")]
+    pub passphrase_file: Option<PathBuf>,
+    /// Issue bundles without a seal, though the studio has a key
+    #[arg(long, conflicts_with = "key")]
+    pub no_seal: bool,
     /// Threads to work with [default: every core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
+}
+
+/// Make, take, show or close the key that the studio seals its bundles with
+///
+/// A seal is a signature over a bundle. Anybody can prove it with ssh-keygen, without this program. The
+/// archive keeps the list of all the studio's keys with their days in seal/allowed_signers; give that list
+/// away freely, and the private key to nobody. Without an option the keys are shown.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom key my-archive                           which keys there are
+  offloom key my-archive --make --since 2026-07-01
+                                                   a new key; a former one ends that day
+  offloom key my-archive --take ~/.ssh/id_ed25519 --since 2026-07-01
+                                                   a key that you have already; seal with finish --key
+  offloom key my-archive --close 2031-05-01        the key is lost or given up; no new one yet")]
+pub(super) struct Key {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// Make a new Ed25519 key in ARCHIVE/seal/key
+    #[arg(long, requires = "since")]
+    pub make: bool,
+    /// Enter an Ed25519 key of yours, private or public; the file stays where it is
+    #[arg(long, value_name = "FILE", requires = "since", conflicts_with = "make")]
+    pub take: Option<PathBuf>,
+    /// The first day of the key's time
+    #[arg(long, value_name = "DAY")]
+    pub since: Option<String>,
+    /// End the time of the present key on this day
+    #[arg(long, value_name = "DAY", conflicts_with_all = ["make", "take", "since"])]
+    pub close: Option<String>,
+    /// A file whose first line is the new key's passphrase; without it the terminal asks
+    #[arg(long, value_name = "FILE", requires = "make")]
+    pub passphrase_file: Option<PathBuf>,
+    /// Make the key without a passphrase: whoever has the file can seal
+    #[arg(long, requires = "make", conflicts_with = "passphrase_file")]
+    pub no_passphrase: bool,
 }
 
 /// Verify bundles: is anything damaged, missing or added?
@@ -175,11 +223,16 @@ pub(super) struct Finish {
 #[command(after_help = "\
 Examples:
   offloom audit my-archive/finished/bundles
-  offloom audit sea-door.r1.zip /media/stick/bundles")]
+  offloom audit sea-door.r1.zip /media/stick/bundles
+  offloom audit /media/stick/bundles --signers my-archive/seal/allowed_signers
+                                                   and each sealed by a key of the studio's")]
 pub(super) struct Audit {
     /// Bundles, bags, or folders of them
     #[arg(required = true)]
     pub paths: Vec<PathBuf>,
+    /// Each bundle must be sealed by a key of this list, in its time (the form is that of ssh-keygen)
+    #[arg(long, value_name = "FILE")]
+    pub signers: Option<PathBuf>,
 }
 
 /// Say more about a kind of finding

@@ -2,14 +2,28 @@
 
 use super::Exit;
 use super::args::Audit;
+use super::key::read_signers;
 use super::progress;
 use super::show::{Screen, safe};
 use super::stop::Stop;
-use crate::audit::{Fault, Rank, Verdict, Watch, find_bags, judge_all};
+use crate::audit::{Fault, Rank, SealSeen, SealStanding, Verdict, Watch, find_bags, judge_all};
 use serde_json::json;
 use std::path::PathBuf;
 
 pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
+    let trusted = match asked.signers.as_deref().map(read_signers).transpose() {
+        Ok(Some(None)) => {
+            screen.refuse(
+                "there is no such list of signers; `offloom key` shows where the studio's lies",
+            );
+            return Exit::Failed;
+        }
+        Ok(found) => found.flatten(),
+        Err(why) => {
+            screen.refuse(&why);
+            return Exit::Failed;
+        }
+    };
     let mut bags: Vec<PathBuf> = Vec::new();
     let mut failed = false;
     for path in &asked.paths {
@@ -45,6 +59,7 @@ pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
             progress: &|octets| bar.inc(octets),
             cancelled: &|| stop.asked(),
         },
+        trusted.as_ref(),
     );
     bar.finish_and_clear();
     if stop.asked() {
@@ -83,9 +98,37 @@ fn tell(screen: &Screen, verdict: &Verdict) {
     } else {
         screen.say(&standing);
     }
+    if let Some(seal) = &verdict.seal
+        && let Some(words) = seal_line(seal)
+    {
+        screen.tell(&words);
+    }
     for fault in &verdict.faults {
         screen.say(&line(fault));
     }
+}
+
+/// What is known of a seal that fits; one that does not is a fault, and told there.
+fn seal_line(seal: &SealSeen) -> Option<String> {
+    let key = seal.fingerprint.as_deref()?;
+    let who = safe(&seal.principals.join(", "));
+    let time = match (&seal.since, &seal.until) {
+        (Some(since), Some(until)) => format!(", whose key it was from {since} to {until}"),
+        (Some(since), None) => format!(", whose key it is since {since}"),
+        _ => String::new(),
+    };
+    let day = match &seal.said_day {
+        Some(day) => format!("; dated {day} by itself, which nothing proves"),
+        None => "; without a date".to_string(),
+    };
+    let whose = match seal.standing {
+        SealStanding::Known => format!("sealed by {who}{time}: {key}"),
+        SealStanding::SaysOfItself => format!(
+            "sealed with the key {key}, by its own list of {who}{time}; compare the key with the certificate, or give --signers"
+        ),
+        _ => return None,
+    };
+    Some(format!("    {}{}", whose, safe(&day)))
 }
 
 fn line(fault: &Fault) -> String {

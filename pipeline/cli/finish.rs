@@ -4,7 +4,7 @@ use super::Exit;
 use super::args::Finish;
 use super::show::{Screen, as_json, count, safe};
 use super::stop::Stop;
-use super::{progress, unknown_pieces};
+use super::{key, progress, unknown_pieces};
 use crate::check::has_error;
 use crate::finish::{
     BundleState, Finished, Letters, Order, Outcome, PROOF, State, Watcher, finish,
@@ -59,6 +59,22 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
     if let Some(figure) = &asked.explain {
         return super::figures::run(screen, &archive, &asked.piece, figure);
     }
+    let sealing = if asked.no_seal || !papers.is_empty() {
+        Ok(None)
+    } else {
+        key::open(
+            &asked.archive,
+            asked.key.as_deref(),
+            asked.passphrase_file.as_deref(),
+        )
+    };
+    let (sealing, seal_key) = match (sealing, key::present(&asked.archive)) {
+        (Ok(sealing), Ok(present)) => (sealing, present.filter(|_| !asked.no_seal)),
+        (Err(why), _) | (_, Err(why)) => {
+            screen.refuse(&why);
+            return Exit::Failed;
+        }
+    };
     let out = asked
         .out
         .clone()
@@ -81,6 +97,8 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         reissue: &asked.reissue,
         papers: &papers,
         proof: asked.proof,
+        sealing: sealing.as_ref(),
+        seal_key: seal_key.as_deref(),
     };
     let outcome = finish(&archive, &order, &eyes);
     eyes.bar.finish_and_clear();

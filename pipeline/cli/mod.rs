@@ -9,7 +9,9 @@ mod check;
 mod corners;
 mod figures;
 mod finish;
+mod key;
 mod manual;
+mod passphrase;
 mod progress;
 mod show;
 mod stop;
@@ -54,6 +56,7 @@ pub fn run() -> ExitCode {
         Command::Begin(a) => begin::run(&screen, &a),
         Command::Check(a) => check::run(&screen, &a, &stop),
         Command::Finish(a) => finish::run(&screen, &a, &stop),
+        Command::Key(a) => key::run(&screen, &a),
         Command::Audit(a) => audit::run(&screen, &a, &stop),
         Command::Explain(a) => manual::explain(&screen, &a),
         Command::Completions(a) => manual::completions(&screen, &a),

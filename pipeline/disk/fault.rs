@@ -71,6 +71,12 @@ pub enum DiskError {
         /// What was given.
         path: PathBuf,
     },
+    /// A secret that others could read.
+    #[error("{path}: others may read this file, so it is no secret. Take the permission away: chmod 600 {path}", path = .path.display())]
+    NotPrivate {
+        /// The file.
+        path: PathBuf,
+    },
     /// The text of a file is not UTF-8.
     #[error("{path}: not UTF-8 text (the first wrong octet is number {octet}). Save it as UTF-8 in the text editor.", path = .path.display())]
     NotText {
@@ -135,6 +141,7 @@ impl DiskError {
             | Self::TooLarge { path, .. }
             | Self::NotAFile { path }
             | Self::NotAFolder { path }
+            | Self::NotPrivate { path }
             | Self::NotText { path, .. }
             | Self::Stopped { path, .. }
             | Self::Other { path, .. } => path,

@@ -17,9 +17,12 @@ pub use digest::{Digester, Digests, Sha256Digest, Sha512Digest, digest_file, dig
 pub use fault::DiskError;
 pub use folders::{Subfolders, subfolders};
 pub use lock::Lock;
-pub use read::{Stamp, open_file, read_limited, read_text_limited};
+pub use read::{Stamp, open_file, read_limited, read_private_limited, read_text_limited};
 pub use walk::{Found, LeftOut, Listing, list_folder};
-pub use write::{NewFile, Written, make_folder, remove, sweep_leftovers, write_new, write_whole};
+pub use write::{
+    NewFile, Written, make_folder, remove, set_aside, sweep_leftovers, write_new,
+    write_private_new, write_whole,
+};
 
 /// How every unfinished file of this program begins its name. It starts with a dot, so a file manager
 /// hides it, and [`list_folder`] counts it as litter.

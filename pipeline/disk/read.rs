@@ -63,6 +63,24 @@ pub fn read_limited(path: &Path, limit: u64) -> Result<Vec<u8>, DiskError> {
     Ok(octets)
 }
 
+/// As [`read_text_limited`], of a file that nobody but its owner may read: one that others may read or
+/// write is refused.
+pub fn read_private_limited(path: &Path, limit: u64) -> Result<String, DiskError> {
+    let (_, metadata) = open_file(path)?;
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        if metadata.permissions().mode() & 0o077 != 0 {
+            return Err(DiskError::NotPrivate {
+                path: path.to_path_buf(),
+            });
+        }
+    }
+    #[cfg(not(unix))]
+    let _ = metadata;
+    read_text_limited(path, limit)
+}
+
 /// As [`read_limited`], for UTF-8 text.
 pub fn read_text_limited(path: &Path, limit: u64) -> Result<String, DiskError> {
     String::from_utf8(read_limited(path, limit)?).map_err(|e| DiskError::NotText {

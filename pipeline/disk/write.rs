@@ -73,6 +73,35 @@ pub fn write_new(path: &Path, octets: &[u8]) -> Result<(), DiskError> {
     file.finish_noclobber(path)
 }
 
+/// Writes a whole file that only its owner may read, under a name that must be free.
+pub fn write_private_new(path: &Path, octets: &[u8]) -> Result<(), DiskError> {
+    if fs::symlink_metadata(path).is_ok() {
+        return Err(DiskError::AlreadyThere {
+            path: path.to_path_buf(),
+        });
+    }
+    // Unfinished files are made for their owner alone, unless another mode is asked for.
+    let file = Builder::new()
+        .prefix(UNFINISHED_PREFIX)
+        .tempfile_in(folder_of(path))
+        .map_err(|e| DiskError::from_io(path, "beginning it", e))?;
+    let mut file = NewFile { file };
+    file.write_all(octets)
+        .map_err(|e| DiskError::from_io(path, "writing it", e))?;
+    file.finish_noclobber(path)
+}
+
+/// Gives a file another name in its folder, which must be free.
+pub fn set_aside(path: &Path, name: &str) -> Result<PathBuf, DiskError> {
+    let to = folder_of(path).join(name);
+    if fs::symlink_metadata(&to).is_ok() {
+        return Err(DiskError::AlreadyThere { path: to });
+    }
+    fs::rename(path, &to).map_err(|e| DiskError::from_io(path, "giving it another name", e))?;
+    sync_folder(folder_of(path))?;
+    Ok(to)
+}
+
 /// Takes a file of this program's own making away.
 pub fn remove(path: &Path) -> Result<(), DiskError> {
     fs::remove_file(path).map_err(|e| DiskError::from_io(path, "taking it away", e))

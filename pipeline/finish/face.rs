@@ -86,9 +86,9 @@ pub(super) fn press(
     }
 }
 
-/// The program as a stamp names it: another version, other templates or another face make everything
-/// anew.
-pub(super) fn program(face: &Face) -> String {
+/// The program as a stamp names it: another version, other templates, another face or another key
+/// on the certificate make everything anew.
+pub(super) fn program(face: &Face, seal_key: Option<&str>) -> String {
     let mut name = format!(
         "offloom {} {}",
         env!("CARGO_PKG_VERSION"),
@@ -97,6 +97,10 @@ pub(super) fn program(face: &Face) -> String {
     if !face.is_plain() {
         name.push(' ');
         name.push_str(&face.digest());
+    }
+    if let Some(key) = seal_key {
+        name.push(' ');
+        name.push_str(key);
     }
     name
 }

@@ -29,6 +29,7 @@ use crate::check::while_setting::OWN_FACE;
 use crate::disk::{self, DiskError, Lock};
 use crate::read::{Archive, PieceFolder, Sources};
 use crate::record::{Finding, Paper, Place, Rank};
+use crate::seal::{SealKey, Signers};
 use abreast::abreast;
 use piece::Bench;
 use std::path::Path;
@@ -47,6 +48,18 @@ pub struct Order<'a> {
     pub papers: &'a [Paper],
     /// Whether every page goes on one contact sheet as well.
     pub proof: bool,
+    /// Who seals the bundles, if anybody does.
+    pub sealing: Option<&'a Sealing>,
+    /// The fingerprint of the studio's present key, for the certificate.
+    pub seal_key: Option<&'a str>,
+}
+
+/// The studio's key, opened, and the list of its keys over the years.
+pub struct Sealing {
+    /// The key.
+    pub key: SealKey,
+    /// All the studio's keys with their days.
+    pub signers: Signers,
 }
 
 /// Who is told how it goes.
@@ -153,11 +166,13 @@ pub fn finish(
             .as_ref()
             .filter(|_| !stuck && of_face.is_empty()),
         press,
-        program: face::program(&own),
+        program: face::program(&own, order.seal_key),
         sources: &archive.sources,
         out: order.out,
         bundles: &bundles,
         only: order.papers,
+        sealing: order.sealing,
+        seal_key: order.seal_key,
         lock: &lock,
         watcher,
     };

@@ -1,11 +1,13 @@
 //! The bundle of one piece: what goes into it, and whether a new revision is due. A new one comes of a
 //! change in the piece's folder or in what studio.yaml says, or on purpose; never of a newer program.
 
+use super::Sealing;
 use super::inputs::Inputs;
 use super::piece::Halt;
 use super::stamp::OutputStamp;
 use crate::bundle::{
-    self, BagInfo, BundleName, Contents, Edition, Former, IssueError, Item, Source,
+    self, BagInfo, BundleName, Contents, Edition, Former, IssueError, Item, Seal, Source,
+    StudioSeal,
 };
 use crate::read::PieceFolder;
 use crate::record::{Piece, RecordNumber, Studio};
@@ -64,6 +66,7 @@ pub(super) struct Parcel<'a> {
     pub outputs: &'a [OutputStamp],
     pub bundles: &'a Path,
     pub reissue: bool,
+    pub sealing: Option<&'a Sealing>,
     pub stop: &'a (dyn Fn() -> bool + Sync),
 }
 
@@ -89,8 +92,14 @@ pub(super) fn issue(parcel: &Parcel) -> Result<BundleState, Halt> {
         info: info(parcel, revision, former.as_ref()),
         tags: Vec::new(),
     };
+    let seal = parcel.sealing.map(|s| StudioSeal {
+        key: &s.key,
+        signers: &s.signers,
+    });
+    let seal = seal.as_ref().map(|s| s as &dyn Seal);
+    let stop = || (parcel.stop)();
     let issued =
-        bundle::issue(parcel.bundles, &contents, &mut |_| {}, &|| (parcel.stop)()).map_err(halt)?;
+        bundle::issue_sealed(parcel.bundles, &contents, seal, &mut |_| {}, &stop).map_err(halt)?;
     Ok(BundleState::Issued {
         file: name.file_name(),
         revision,

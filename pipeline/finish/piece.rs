@@ -9,7 +9,7 @@ use super::sheets::{self, Papers};
 use super::stamp::{OutputStamp, STAMP, Stamp};
 use super::survey::of_piece;
 use super::told::inscribed;
-use super::{Finished, State, Watcher};
+use super::{Finished, Sealing, State, Watcher};
 use crate::check::has_error;
 use crate::disk::{self, DiskError, Lock};
 use crate::paper::Press;
@@ -32,6 +32,10 @@ pub(super) struct Bench<'a> {
     pub bundles: &'a Path,
     /// Only these papers, and no bundle; all of both where empty.
     pub only: &'a [Paper],
+    /// Who seals the bundles, if anybody does.
+    pub sealing: Option<&'a Sealing>,
+    /// The fingerprint of the studio's present key, for the certificate.
+    pub seal_key: Option<&'a str>,
     pub lock: &'a Lock,
     pub watcher: &'a dyn Watcher,
 }
@@ -142,6 +146,7 @@ impl Bench<'_> {
                 outputs: &outputs,
                 bundles: self.bundles,
                 reissue,
+                sealing: self.sealing,
                 stop: &stop,
             })?)
         } else {
@@ -193,7 +198,7 @@ impl Bench<'_> {
         let reckoning = Reckoning::of(studio, piece);
         let press = &self.press;
         inscribed(album, piece, &press.caption(studio, piece, number));
-        sheets::set(press, &self.chosen(studio), studio, piece, &reckoning, number, record, album).map_err(|error| {
+        sheets::set(press, self.seal_key, &self.chosen(studio), studio, piece, &reckoning, number, record, album).map_err(|error| {
             if error.own {
                 return Halt::Mend(Box::new(face::broken(&error)));
             }

@@ -48,6 +48,7 @@ const BASELINE: &[View] = &[View::Back, View::Detail, View::Signature, View::Ins
 #[allow(clippy::too_many_arguments)] // Each is one of the things a paper is made from.
 pub(super) fn set(
     press: &Press,
+    seal_key: Option<&str>,
     chosen: &[Paper],
     studio: &Studio,
     piece: &Piece,
@@ -69,7 +70,7 @@ pub(super) fn set(
         ladder_svg: album.ladder.as_deref(),
     };
     let public = PublicView::of(studio, piece, reckoning, number);
-    let owner = OwnerView::of(studio, piece, reckoning, number);
+    let owner = OwnerView::of(studio, piece, reckoning, number).sealed_by(seal_key);
     let work = of_work(&told::work(&press.caption(studio, piece, number)));
     let mut papers = Papers {
         files: Vec::new(),

@@ -29,6 +29,8 @@ pub(super) struct Certificate {
     /// Three steps, in each language.
     verify: Vec<[Said; 3]>,
     check: Said,
+    /// By which key the bundle is sealed.
+    seal: Option<Said>,
     /// SHA-256 of record.json, in sixteen groups of four.
     digest: Vec<String>,
     code: Option<Described>,
@@ -87,6 +89,11 @@ impl Press {
             check: Said::each(&tongues, |w| {
                 let check = piece.number.spoken().1.to_string();
                 fill(&w.certificate.check, &[("check", &check)])
+            }),
+            seal: view.seal_key.as_ref().map(|key| {
+                Said::each(&tongues, |w| {
+                    fill(&w.certificate.seal, &[("fingerprint", key)])
+                })
             }),
             digest: (0..16)
                 .filter_map(|i| hex.get(4 * i..4 * i + 4))

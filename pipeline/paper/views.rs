@@ -89,6 +89,8 @@ pub struct OwnerView {
     pub(super) address: Option<String>,
     /// The price paid.
     pub(super) price: Option<Money>,
+    /// The fingerprint of the key that the studio seals its bundles with.
+    pub(super) seal_key: Option<String>,
 }
 
 /// One owner as the present owner may hear of them.
@@ -227,7 +229,14 @@ impl OwnerView {
                 .as_ref()
                 .and_then(|m| m.price.as_ref())
                 .map(|p| p.value.clone()),
+            seal_key: None,
         }
+    }
+
+    /// The same with the fingerprint of the key that seals the bundles.
+    pub fn sealed_by(mut self, fingerprint: Option<&str>) -> OwnerView {
+        self.seal_key = fingerprint.map(str::to_string);
+        self
     }
 
     /// Where the present owner is reached, for papers that need it; the certificate does not.

@@ -62,7 +62,7 @@ words!(/** The care label's sheet. */ LabelWords {
 words!(/** The certificate. */ CertificateWords {
     name: String, states: String, states_many: String, issued: String,
     date: String, signature: String, verify_attached: String, verify_digest: String,
-    verify_short: String, check: String, code_alt: String,
+    verify_short: String, check: String, seal: String, code_alt: String,
 });
 words!(/** The catalogue page. */ CatalogueWords {
     name: String, making: String, chart_alt: String, photograph: String, photographs: String,
