@@ -165,7 +165,13 @@ fn line(screen: &Screen, piece: &Finished) -> String {
         Some(BundleState::Kept { file, .. }) => format!("; bundle {file} as it was"),
         None => String::new(),
     };
-    let mut line = format!("{name}: {what}{}", safe(&bundle));
+    let owner = match &piece.owner_bundle {
+        Some(BundleState::Issued { file, size, .. }) => {
+            format!(", for its owner {file} ({})", octets(*size))
+        }
+        _ => String::new(),
+    };
+    let mut line = format!("{name}: {what}{}{}", safe(&bundle), safe(&owner));
     if !piece.wanting.is_empty() && piece.state == State::Made {
         line.push_str(&format!(
             "\n    the papers leave out what the record does not say: {}",
@@ -201,6 +207,10 @@ fn octets(size: u64) -> String {
     }
 }
 
+fn bundle(b: &BundleState) -> Value {
+    json!({ "file": b.file(), "revision": b.revision(), "new": matches!(b, BundleState::Issued { .. }) })
+}
+
 fn document(outcome: &Outcome, out: &std::path::Path) -> Value {
     let pieces: Vec<Value> = outcome
         .pieces
@@ -216,10 +226,7 @@ fn document(outcome: &Outcome, out: &std::path::Path) -> Value {
             json!({
                 "piece": p.slug, "title": p.title, "state": state, "why": why,
                 "files": p.files, "record_number": p.record_number, "wanting": p.wanting,
-                "bundle": p.bundle.as_ref().map(|b| json!({
-                    "file": b.file(), "revision": b.revision(),
-                    "new": matches!(b, BundleState::Issued { .. }),
-                })),
+                "bundle": p.bundle.as_ref().map(bundle), "owner_bundle": p.owner_bundle.as_ref().map(bundle),
             })
         })
         .collect();

@@ -100,6 +100,8 @@ pub struct Finished {
     pub record_number: Option<String>,
     /// The bundle.
     pub bundle: Option<BundleState>,
+    /// The owner's edition of it, where the piece has an owner.
+    pub owner_bundle: Option<BundleState>,
     /// What the record does not say and the papers therefore leave out.
     pub wanting: Vec<String>,
 }
@@ -128,6 +130,7 @@ impl Finished {
             files: Vec::new(),
             record_number: None,
             bundle: None,
+            owner_bundle: None,
             wanting: Vec::new(),
         }
     }

@@ -7,14 +7,19 @@ use super::piece::Halt;
 use super::stamp::OutputStamp;
 use crate::bundle::{
     self, BagInfo, BundleName, Contents, Edition, Former, IssueError, Item, Seal, Source,
-    StudioSeal,
+    StudioSeal, TagFile,
 };
+use crate::paper::{FirstWords, Press, PublicView};
 use crate::read::PieceFolder;
-use crate::record::{Piece, RecordNumber, Studio};
+use crate::reckon::Reckoning;
+use crate::record::{Circle, Paper, Piece, RecordNumber, Studio};
+use crate::seal::proving_line;
 use std::path::Path;
 
 /// The bag-info label under which a bundle keeps the digest of its inputs.
 const INPUTS: &str = "Inputs-SHA256";
+/// The name of the text that is read first.
+const READ_ME: &str = "READ-ME-FIRST.txt";
 /// The bag-info label of the record number.
 const RECORD: &str = "External-Identifier";
 
@@ -67,6 +72,7 @@ pub(super) struct Parcel<'a> {
     pub bundles: &'a Path,
     pub reissue: bool,
     pub sealing: Option<&'a Sealing>,
+    pub press: &'a Press,
     pub stop: &'a (dyn Fn() -> bool + Sync),
 }
 
@@ -90,8 +96,80 @@ pub(super) fn issue(parcel: &Parcel) -> Result<BundleState, Halt> {
         name: name.clone(),
         payload: payload(parcel)?,
         info: info(parcel, revision, former.as_ref()),
-        tags: Vec::new(),
+        tags: vec![read_me(parcel, revision, Edition::Studio)],
     };
+    seal_and_issue(parcel, &contents)
+}
+
+/// Issues the owner's edition of a revision, where the piece has an owner and there is none yet: the papers
+/// of the owner's circle and the plates, without the studio's own folder, its reckoning and its sheet.
+pub(super) fn issue_owner(parcel: &Parcel, revision: u32) -> Result<Option<BundleState>, Halt> {
+    if parcel.piece.owners.is_empty() {
+        return Ok(None);
+    }
+    let words = |error: &dyn std::fmt::Display| Halt::Words(error.to_string());
+    let slug = &parcel.folder.slug;
+    let name = BundleName::new(slug, revision, Edition::Owner).map_err(|e| words(&e))?;
+    let former =
+        bundle::latest_edition(parcel.bundles, slug, Edition::Owner).map_err(|e| words(&e))?;
+    if let Some(former) = former.as_ref().filter(|f| f.name.revision() >= revision) {
+        return Ok(Some(BundleState::Kept {
+            file: former.name.file_name(),
+            revision: former.name.revision(),
+        }));
+    }
+    let mut fields = info(parcel, revision, former.as_ref());
+    // The number of what lies in the studio's folder is the studio's.
+    fields.0.retain(|(label, _)| label != INPUTS);
+    let contents = Contents {
+        name,
+        payload: outputs(parcel, of_owner)?,
+        info: fields,
+        tags: vec![read_me(parcel, revision, Edition::Owner)],
+    };
+    seal_and_issue(parcel, &contents).map(Some)
+}
+
+/// Whether an output may leave the studio with the piece.
+fn of_owner(path: &str) -> bool {
+    let own = |p: &&Paper| p.circle() == Circle::Studio;
+    let studio_only = Paper::ALL
+        .iter()
+        .filter(own)
+        .any(|p| p.files().contains(&path));
+    path == "record.json" || path.starts_with("plates/") || (path.ends_with(".pdf") && !studio_only)
+}
+
+/// What an heir reads first.
+fn read_me(parcel: &Parcel, revision: u32, edition: Edition) -> TagFile {
+    let reckoning = Reckoning::of(parcel.studio, parcel.piece);
+    let view = PublicView::of(parcel.studio, parcel.piece, &reckoning, parcel.number);
+    let for_owner = edition == Edition::Owner;
+    let there = |p: &&Paper| {
+        let made = |file: &&str| parcel.outputs.iter().any(|o| o.path == *file);
+        p.files().iter().all(made) && (!for_owner || p.circle() != Circle::Studio)
+    };
+    let papers: Vec<Paper> = Paper::ALL.iter().filter(there).copied().collect();
+    let key = parcel.sealing.map(|s| s.key.public().fingerprint());
+    let signer = parcel.sealing.and_then(|s| s.signers.current());
+    let signer = signer.and_then(|s| s.principals.first());
+    let proof = signer.map(|who| proving_line(who)).unwrap_or_default();
+    let text = parcel.press.read_me(&FirstWords {
+        view: &view,
+        revision,
+        papers: &papers,
+        for_owner,
+        plates: parcel.outputs.iter().any(|o| o.path.starts_with("plates/")),
+        sealed: signer.map(String::as_str).zip(key.as_deref()),
+        proof: &proof,
+    });
+    TagFile {
+        name: READ_ME.to_string(),
+        octets: text.into_bytes(),
+    }
+}
+
+fn seal_and_issue(parcel: &Parcel, contents: &Contents) -> Result<BundleState, Halt> {
     let seal = parcel.sealing.map(|s| StudioSeal {
         key: &s.key,
         signers: &s.signers,
@@ -99,10 +177,10 @@ pub(super) fn issue(parcel: &Parcel) -> Result<BundleState, Halt> {
     let seal = seal.as_ref().map(|s| s as &dyn Seal);
     let stop = || (parcel.stop)();
     let issued =
-        bundle::issue_sealed(parcel.bundles, &contents, seal, &mut |_| {}, &stop).map_err(halt)?;
+        bundle::issue_sealed(parcel.bundles, contents, seal, &mut |_| {}, &stop).map_err(halt)?;
     Ok(BundleState::Issued {
-        file: name.file_name(),
-        revision,
+        file: contents.name.file_name(),
+        revision: contents.name.revision(),
         size: issued.octets,
     })
 }
@@ -130,7 +208,24 @@ fn payload(parcel: &Parcel) -> Result<Vec<Item>, Halt> {
             },
         })
         .collect();
-    for out in parcel.outputs {
+    items.extend(outputs(parcel, |_| true)?);
+    let words: String = parcel
+        .studio
+        .words()
+        .iter()
+        .map(|(name, value)| format!("{name}: {value}\n"))
+        .collect();
+    items.push(Item {
+        path: "studio.txt".to_string(),
+        from: Source::Bytes(words.into_bytes()),
+    });
+    Ok(items)
+}
+
+/// What was made of the piece, as far as it is wanted.
+fn outputs(parcel: &Parcel, wanted: impl Fn(&str) -> bool) -> Result<Vec<Item>, Halt> {
+    let mut items = Vec::new();
+    for out in parcel.outputs.iter().filter(|o| wanted(&o.path)) {
         let path = parcel.home.join(&out.path);
         let size = crate::disk::open_file(&path)?.1.len();
         let folder = if out.path.ends_with(".pdf") {
@@ -143,16 +238,6 @@ fn payload(parcel: &Parcel) -> Result<Vec<Item>, Halt> {
             from: Source::File { path, size },
         });
     }
-    let words: String = parcel
-        .studio
-        .words()
-        .iter()
-        .map(|(name, value)| format!("{name}: {value}\n"))
-        .collect();
-    items.push(Item {
-        path: "studio.txt".to_string(),
-        from: Source::Bytes(words.into_bytes()),
-    });
     Ok(items)
 }
 

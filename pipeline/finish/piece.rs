@@ -135,8 +135,9 @@ impl Bench<'_> {
         findings.extend(lacking::findings(&missing, folder, piece, self.sources));
         let paths: Vec<String> = outputs.iter().map(|o| o.path.clone()).collect();
         // A bundle holds every paper, so a run for some of them issues none.
-        let bundle = if self.only.is_empty() {
-            Some(parcel::issue(&Parcel {
+        let (mut bundle, mut owner_bundle) = (None, None);
+        if self.only.is_empty() {
+            let parcel = Parcel {
                 studio,
                 piece,
                 folder,
@@ -147,12 +148,16 @@ impl Bench<'_> {
                 bundles: self.bundles,
                 reissue,
                 sealing: self.sealing,
+                press: &self.press,
                 stop: &stop,
-            })?)
-        } else {
-            None
-        };
-        let new_bundle = matches!(bundle, Some(parcel::BundleState::Issued { .. }));
+            };
+            let studio_bundle = parcel::issue(&parcel)?;
+            owner_bundle = parcel::issue_owner(&parcel, studio_bundle.revision())?;
+            bundle = Some(studio_bundle);
+        }
+        let new_bundle = [&bundle, &owner_bundle]
+            .iter()
+            .any(|b| matches!(b, Some(parcel::BundleState::Issued { .. })));
         Ok(Finished {
             slug: folder.slug.clone(),
             title,
@@ -164,6 +169,7 @@ impl Bench<'_> {
             files: paths,
             record_number: Some(number.nih()),
             bundle,
+            owner_bundle,
             wanting,
         })
     }

@@ -25,6 +25,7 @@ mod plates;
 mod press;
 mod proof;
 mod qr;
+mod read_me;
 mod said;
 #[cfg(test)]
 mod shape;
@@ -42,6 +43,7 @@ pub use packet::with_work;
 pub use plates::{Picture, Plates};
 pub use press::Press;
 pub use proof::{Leaf, Stack, leaves};
+pub use read_me::FirstWords;
 pub use views::{OwnerView, PublicView};
 pub use words::LANGUAGES;
 

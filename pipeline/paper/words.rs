@@ -19,7 +19,7 @@ macro_rules! words {
 words!(/** All words of one language. */ Words {
     language: Language, foot: Foot, dates: Dates, join: Join, size: SizeLetters, series: SeriesWords,
     terms: Terms, facts: Facts, care: CareWords, label: LabelWords, certificate: CertificateWords,
-    catalogue: CatalogueWords, drawn: DrawnWords, keeping: KeepingWords, ledger: LedgerWords, alt: AltWords, lacks: BTreeMap<String, String>, fibres: BTreeMap<String, String>,
+    catalogue: CatalogueWords, drawn: DrawnWords, keeping: KeepingWords, ledger: LedgerWords, read_me: ReadMeWords, alt: AltWords, lacks: BTreeMap<String, String>, fibres: BTreeMap<String, String>,
 });
 words!(/** The language itself. */ Language { code: String, decimal: String });
 words!(/** The foot of every page. */ Foot { record: String, page: String });
@@ -58,6 +58,13 @@ words!(/** One group of care: the safe default, and how her own words speak of t
 });
 words!(/** The care label's sheet. */ LabelWords {
     name: String, true_size: String, ruler: String, making: String,
+});
+words!(/** READ-ME-FIRST.txt. */ ReadMeWords {
+    title: String, studio: String, owner: String, what: String, tapestry: String,
+    studio_term: String, edition: String, revision: String, revision_plain: String,
+    where_: String, record: String, photos: String, originals: String, whole: String,
+    whole_said: String, whole_other: String, who: String, who_said: String, key: String,
+    nobody: String, keep: String, keep_said: String,
 });
 words!(/** The certificate. */ CertificateWords {
     name: String, states: String, states_many: String, issued: String,

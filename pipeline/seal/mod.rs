@@ -14,6 +14,13 @@ pub use key::{PublicKey, SealError, SealKey, verify};
 pub use moment::Moment;
 pub use signers::{LineFault, Signer, Signers};
 
+/// The command that proves a seal by OpenSSH alone, to be given in the bundle's own folder.
+pub fn proving_line(principal: &str) -> String {
+    format!(
+        "ssh-keygen -Y verify -f {SIGNERS_FILE} -I {principal} -n {NAMESPACE} \\\n  -s {SIGNATURE_FILE} < {SEALED_FILE}"
+    )
+}
+
 /// What the signatures are for, so that none of them can be passed off as one for another purpose.
 pub const NAMESPACE: &str = "offloom-bundle";
 /// The file that is signed, in a bundle.
