@@ -4,6 +4,7 @@
 //! or path that stands in the bag, and ends with every fault it found, not with the first. Payload octets
 //! are streamed: memory does not grow with their size. It knows nothing of how bundles are made.
 
+mod chain;
 mod claims;
 mod fetch;
 mod holder;
@@ -28,6 +29,7 @@ use crate::disk::{DiskError, open_file};
 use crate::seal::Signers;
 use holder::{Holder, name_of};
 
+pub use chain::FORMER;
 pub use sealing::{SealSeen, SealStanding};
 pub use shelf::find_bags;
 pub use verdict::{Fault, Kind, Rank, Standing, Verdict};
@@ -63,15 +65,18 @@ pub fn judge_watched(path: &Path, watch: Watch<'_>) -> Verdict {
 }
 
 /// Verifies several bags, in the order given; the work is spread over the processors. With a list of
-/// signers, which came from elsewhere than the bags, each seal must be by one of them, in its time.
+/// signers, which came from elsewhere than the bags, each seal must be by one of them, in its time. Where a
+/// revision and the one before it are both among them, the one must follow from the other.
 pub fn judge_all(paths: &[PathBuf], watch: Watch<'_>, trusted: Option<&Signers>) -> Vec<Verdict> {
-    paths
+    let mut verdicts: Vec<Verdict> = paths
         .par_iter()
         .map(|path| match open(path) {
             Ok(holder) => rules::judge(path, holder, watch, trusted),
             Err(error) => unreadable(path, &error.to_string()),
         })
-        .collect()
+        .collect();
+    chain::follow(&mut verdicts);
+    verdicts
 }
 
 /// The octets of one small tag file (`bag-info.txt`, a manifest) as they stand in a bag, without any
@@ -109,6 +114,7 @@ fn unreadable(path: &Path, why: &str) -> Verdict {
         payload_files: 0,
         payload_octets: 0,
         algorithms: Vec::new(),
+        tag_manifest: None,
         seal: None,
     }
     .settle()

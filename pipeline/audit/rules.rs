@@ -16,7 +16,8 @@ use crate::bag::{
     BYTE_ORDER_MARK, DECLARATION_FILE, FETCH_FILE, INFO_FILE, ManifestKind, OXUM, PAYLOAD,
     composed, folded, manifest_kind, parse_declaration, parse_info, unportable,
 };
-use crate::seal::Signers;
+use crate::disk::Sha256Digest;
+use crate::seal::{SEALED_FILE, Signers};
 
 /// Octets a text tag file may have: room for a million long lines.
 pub(super) const LARGEST_TAG: u64 = 256 * 1024 * 1024;
@@ -58,6 +59,7 @@ pub(super) fn judge(
             .filter(payload)
             .fold(0, |sum, member| sum.saturating_add(member.size)),
         algorithms: Vec::new(),
+        tag_manifest: None,
         seal: None,
     };
     if case.is_no_bag() {
@@ -76,6 +78,11 @@ pub(super) fn judge(
         case.names();
         verdict.algorithms = claims.algorithms();
         claims.check(&mut case, watch);
+        verdict.tag_manifest = case
+            .holder
+            .find(SEALED_FILE)
+            .and_then(|member| case.holder.read_small(member, LARGEST_TAG))
+            .map(|octets| Sha256Digest::of(&octets));
         verdict.seal = sealing::look(&mut case, &verdict.info, trusted);
     }
     verdict.faults = case.faults;

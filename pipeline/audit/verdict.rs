@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use serde::Serialize;
 
 use super::sealing::SealSeen;
+use crate::disk::Sha256Digest;
 
 /// The standing of a bag (RFC 8493 section 3).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -151,6 +152,8 @@ kinds! {
     ZipSwelling: Known, "none: a limit of this program";
     /// A file that does not agree with the zip's own checksum or size.
     ZipData: Valid, "ZIP format: CRC-32 and sizes";
+    /// A revision that does not follow from the one before it.
+    Chain: Valid, "none: this program's own chain of revisions";
     /// A seal that does not fit the bag, or can't be read.
     SealBroken: Valid, "OpenSSH: PROTOCOL.sshsig";
     /// A bag with the keys of a seal, but without its signature.
@@ -241,6 +244,8 @@ pub struct Verdict {
     pub payload_octets: u64,
     /// The checksum algorithms that were checked, by the names in the manifests' file names.
     pub algorithms: Vec<&'static str>,
+    /// SHA-256 of its `tagmanifest-sha256.txt`, which names the whole bag in one number.
+    pub tag_manifest: Option<Sha256Digest>,
     /// Its seal, where there is one.
     pub seal: Option<SealSeen>,
 }
@@ -258,6 +263,17 @@ impl Verdict {
 
     /// Puts the faults in order and draws the standing from them.
     pub(super) fn settle(mut self) -> Self {
+        self.draw();
+        self
+    }
+
+    /// Adds a fault that was found afterwards.
+    pub(super) fn add(&mut self, fault: Fault) {
+        self.faults.push(fault);
+        self.draw();
+    }
+
+    fn draw(&mut self) {
         self.faults.sort_by(|a, b| {
             (a.rank, &a.file, a.line, a.kind).cmp(&(b.rank, &b.file, b.line, b.kind))
         });
@@ -274,6 +290,5 @@ impl Verdict {
         } else {
             Standing::Valid
         };
-        self
     }
 }

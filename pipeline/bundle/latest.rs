@@ -9,6 +9,7 @@ use super::name::{BundleName, Edition};
 use crate::audit::read_tag_file;
 use crate::bag::{INFO_FILE, lines, parse_info, parse_manifest_line};
 use crate::disk::{DiskError, Sha256Digest};
+use crate::seal::SEALED_FILE;
 
 /// Octets that a bundle's metadata or manifest may have.
 const LARGEST: u64 = 64 * 1024 * 1024;
@@ -27,6 +28,8 @@ pub struct Former {
     pub payload: BTreeMap<String, Sha256Digest>,
     /// SHA-256 of its `manifest-sha256.txt`, which names the whole payload in one number.
     pub manifest: Sha256Digest,
+    /// SHA-256 of its `tagmanifest-sha256.txt`, which names the whole bundle in one number.
+    pub tag_manifest: Sha256Digest,
 }
 
 impl Former {
@@ -116,11 +119,13 @@ fn read(path: PathBuf, name: BundleName) -> Result<Former, FormerError> {
         payload.insert(read.path, digest);
     }
     let manifest = Sha256Digest::of(manifest.as_bytes());
+    let tag_manifest = Sha256Digest::of(text(SEALED_FILE)?.as_bytes());
     Ok(Former {
         name,
         path,
         info,
         payload,
         manifest,
+        tag_manifest,
     })
 }

@@ -5,6 +5,7 @@ use super::Sealing;
 use super::inputs::Inputs;
 use super::piece::Halt;
 use super::stamp::OutputStamp;
+use crate::audit;
 use crate::bundle::{
     self, BagInfo, BundleName, Contents, Edition, Former, IssueError, Item, Seal, Source,
     StudioSeal, TagFile,
@@ -271,6 +272,7 @@ fn info(parcel: &Parcel, revision: u32, former: Option<&Former>) -> BagInfo {
     put(INPUTS, parcel.inputs.digest.clone());
     if let Some(former) = former {
         put("Former-Revision", format!("r{}", former.name.revision()));
+        put(audit::FORMER, former.tag_manifest.to_string());
         put(
             "Former-Record-Number",
             former

@@ -11,6 +11,9 @@ pub(super) const STAND_IN: char = '\u{FFFD}';
 /// narrow column.
 const LONGEST_WORD: usize = 26;
 
+/// What is copied from the page sign by sign, and fits its line.
+const VERBATIM: &str = "seal";
+
 /// Letters that stay together in a word that may be broken.
 const KEPT: usize = 4;
 
@@ -67,21 +70,25 @@ impl<F: Fn(char) -> bool> Letters<F> {
     /// Puts the stand-in for what can not be printed, in every text below `value`. What is never
     /// printed but only written into the file (`alt`, `about`) keeps every letter.
     pub(super) fn tidy(&mut self, value: &mut Value) {
+        self.tidied(value, true);
+    }
+
+    fn tidied(&mut self, value: &mut Value, may_break: bool) {
         match value {
             Value::String(text) => {
                 if text.chars().any(|c| !self.prints(c)) {
                     *text = self.replaced(text);
                 }
                 self.printed.extend(text.chars());
-                if text.split(is_space).any(is_long) {
+                if may_break && text.split(is_space).any(is_long) {
                     *text = breakable(text);
                 }
             }
-            Value::Array(all) => all.iter_mut().for_each(|v| self.tidy(v)),
+            Value::Array(all) => all.iter_mut().for_each(|v| self.tidied(v, may_break)),
             Value::Object(map) => {
                 for (key, v) in map.iter_mut() {
                     if key != "alt" && key != "about" {
-                        self.tidy(v);
+                        self.tidied(v, may_break && key != VERBATIM);
                     }
                 }
             }

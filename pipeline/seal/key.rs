@@ -105,9 +105,11 @@ impl SealKey {
 impl PublicKey {
     /// Reads `ssh-ed25519 AAAA… remark`.
     pub fn from_line(line: &str) -> Result<PublicKey, SealError> {
-        let key =
+        let mut key =
             ssh_key::PublicKey::from_openssh(line.trim()).map_err(|_| SealError::NotAPublicKey)?;
         only_ed25519(key.algorithm())?;
+        // The remark is no part of the key.
+        key.set_comment("");
         Ok(PublicKey(key))
     }
 

@@ -11,3 +11,5 @@ mod finishing;
 mod hostile;
 mod own_face;
 mod same_bytes;
+#[cfg(unix)]
+mod sealing;
