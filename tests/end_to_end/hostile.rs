@@ -27,7 +27,12 @@ fn two_runs_at_once_issue_one_bundle_and_both_end_well() {
         .collect();
     assert_eq!(
         bundles,
-        ["dock-leaf.r1.owner.zip", "dock-leaf.r1.zip", "slack-water-1.r1.owner.zip", "slack-water-1.r1.zip"]
+        [
+            "dock-leaf.r1.owner.zip",
+            "dock-leaf.r1.zip",
+            "slack-water-1.r1.owner.zip",
+            "slack-water-1.r1.zip"
+        ]
     );
     no_leftovers(&bench);
     bench.run(&["audit", "studio/finished/bundles"]).ends(0);

@@ -4,10 +4,15 @@ use crate::bench::Bench;
 use std::fs;
 use std::os::unix::fs::PermissionsExt;
 
+/// The folder that the program runs in, above the archive.
+fn desk(bench: &Bench) -> std::path::PathBuf {
+    bench.root().parent().unwrap().to_path_buf()
+}
+
 /// A bench with a passphrase in a file that nobody else may read.
 fn with_words() -> Bench {
     let bench = Bench::sample_pieces(&["dock-leaf"]);
-    let words = bench.root().join("words");
+    let words = desk(&bench).join("words");
     fs::write(&words, "tide and time\n").unwrap();
     fs::set_permissions(&words, fs::Permissions::from_mode(0o600)).unwrap();
     bench
@@ -42,7 +47,7 @@ fn a_locked_key_without_its_passphrase_makes_nothing() {
     assert!(!bench.path("finished").exists());
     // Without a seal on purpose it goes, and no certificate speaks of a key.
     bench.run(&["finish", "studio", "--no-seal"]).ends(0);
-    fs::write(bench.root().join("words"), "another\n").unwrap();
+    fs::write(desk(&bench).join("words"), "another\n").unwrap();
     let said = bench
         .run(&["finish", "studio", "--passphrase-file", "words"])
         .ends(2);
@@ -54,7 +59,7 @@ fn a_key_or_a_passphrase_that_others_may_read_is_refused() {
     let bench = with_words();
     make(&bench, "2026-01-01").ends(0);
     for file in ["words", "studio/seal/key"] {
-        let path = bench.root().join(file);
+        let path = desk(&bench).join(file);
         fs::set_permissions(&path, fs::Permissions::from_mode(0o644)).unwrap();
         let said = bench
             .run(&["finish", "studio", "--passphrase-file", "words"])
@@ -84,7 +89,7 @@ fn the_same_key_seals_the_same_bundle_to_the_byte() {
             .ends(0);
     }
     for name in ["dock-leaf.r1.zip", "dock-leaf.r1.owner.zip"] {
-        let read = |out: &str| fs::read(bench.root().join(out).join("bundles").join(name)).unwrap();
+        let read = |out: &str| fs::read(desk(&bench).join(out).join("bundles").join(name)).unwrap();
         assert!(read("one") == read("two"), "{name}");
     }
 }
@@ -116,7 +121,7 @@ fn a_new_key_ends_the_former_one_s_time_and_throws_nothing_away() {
 fn a_key_of_hers_is_taken_by_its_public_half_and_stays_where_it_is() {
     let bench = with_words();
     make(&bench, "2026-01-01").ends(0);
-    let (key, public) = (bench.root().join("mine"), bench.root().join("mine.pub"));
+    let (key, public) = (desk(&bench).join("mine"), desk(&bench).join("mine.pub"));
     fs::rename(bench.path("seal/key"), &key).unwrap();
     fs::rename(bench.path("seal/key.pub"), &public).unwrap();
     fs::remove_file(bench.path("seal/allowed_signers")).unwrap();
@@ -185,7 +190,7 @@ fn a_revision_that_does_not_follow_from_the_one_before_is_told() {
     fs::write(&piece, text + "\n# another day\n").unwrap();
     bench.run(&["finish", "studio", "--out", "other"]).ends(0);
     for name in ["dock-leaf.r1.zip", "dock-leaf.r1.owner.zip"] {
-        let from = bench.root().join("other/bundles").join(name);
+        let from = desk(&bench).join("other/bundles").join(name);
         fs::copy(from, bench.path("finished/bundles").join(name)).unwrap();
     }
     let said = bench.run(&["audit", "studio/finished/bundles"]).ends(1);
