@@ -4,6 +4,7 @@
 //! or path that stands in the bag, and ends with every fault it found, not with the first. Payload octets
 //! are streamed: memory does not grow with their size. It knows nothing of how bundles are made.
 
+mod between;
 mod chain;
 mod claims;
 mod fetch;
@@ -29,6 +30,7 @@ use crate::disk::{DiskError, open_file};
 use crate::seal::Signers;
 use holder::{Holder, name_of};
 
+pub use between::{About, BetweenError, Change, between};
 pub use chain::FORMER;
 pub use sealing::{SealSeen, SealStanding};
 pub use shelf::find_bags;

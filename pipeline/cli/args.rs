@@ -225,11 +225,17 @@ Examples:
   offloom audit my-archive/finished/bundles
   offloom audit sea-door.r1.zip /media/stick/bundles
   offloom audit /media/stick/bundles --signers my-archive/seal/allowed_signers
-                                                   and each sealed by a key of the studio's")]
+                                                   and each sealed by a key of the studio's
+  offloom audit my-archive/finished/bundles --between sea-door.r1 sea-door.r3
+                                                   which fields, photos and papers changed")]
 pub(super) struct Audit {
     /// Bundles, bags, or folders of them
-    #[arg(required = true)]
+    #[arg(required_unless_present = "between")]
     pub paths: Vec<PathBuf>,
+    /// Instead of verifying, tell what changed from one revision to another: two bundles' files, or their
+    /// names on the shelf
+    #[arg(long, num_args = 2, value_names = ["BEFORE", "AFTER"], conflicts_with = "signers")]
+    pub between: Vec<String>,
     /// Each bundle must be sealed by a key of this list, in its time (the form is that of ssh-keygen)
     #[arg(long, value_name = "FILE")]
     pub signers: Option<PathBuf>,

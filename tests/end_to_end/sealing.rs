@@ -200,3 +200,49 @@ fn a_revision_that_does_not_follow_from_the_one_before_is_told() {
         said.out
     );
 }
+
+#[test]
+fn what_changed_between_two_revisions_is_told_in_her_words() {
+    let bench = Bench::sample_pieces(&["dock-leaf"]);
+    bench.run(&["finish", "studio"]).ends(0);
+    let piece = bench.path("pieces/dock-leaf/piece.yaml");
+    let text = fs::read_to_string(&piece).unwrap();
+    let old = text
+        .lines()
+        .find(|l| l.starts_with("title:"))
+        .unwrap()
+        .to_string();
+    fs::write(&piece, text.replace(&old, "title: Dock Leaf Again")).unwrap();
+    bench.put("pieces/dock-leaf/letter.txt", "From the owner.\n");
+    let photos = bench.path("pieces/dock-leaf/photos");
+    fs::copy(photos.join("front.jpg"), photos.join("spare.jpg")).unwrap();
+    bench.run(&["finish", "studio"]).ends(0);
+    let shelf = "studio/finished/bundles";
+    let said = bench
+        .run(&["audit", shelf, "--between", "dock-leaf.r1", "dock-leaf.r2"])
+        .ends(0);
+    for line in [
+        "became `Dock Leaf Again`",
+        "piece/letter.txt: new",
+        "piece/photos/spare.jpg: new",
+        "papers/certificate.pdf: another file",
+    ] {
+        assert!(said.out.contains(line), "{line}\n{}", said.out);
+    }
+    assert!(!said.out.contains("front.jpg"), "{}", said.out);
+    let same = bench
+        .run(&[
+            "audit",
+            shelf,
+            "--between",
+            "dock-leaf.r2",
+            "dock-leaf.r2",
+            "--json",
+        ])
+        .ends(0);
+    assert_eq!(same.json()["changes"].as_array().unwrap().len(), 0);
+    let none = bench
+        .run(&["audit", shelf, "--between", "dock-leaf.r1", "dock-leaf.r9"])
+        .ends(2);
+    assert!(none.err.contains("dock-leaf.r9"), "{}", none.err);
+}
