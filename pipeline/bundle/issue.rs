@@ -57,7 +57,7 @@ pub enum Source {
 
 impl Source {
     /// Octets, as they were when it was listed.
-    pub(super) fn size(&self) -> u64 {
+    pub fn size(&self) -> u64 {
         match self {
             Self::File { size, .. } => *size,
             Self::Bytes(octets) => octets.len() as u64,

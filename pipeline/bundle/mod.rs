@@ -5,6 +5,7 @@
 //! written, digested in the same reading, read back by the audit's own judge, and only then named.
 
 mod archive_name;
+mod description;
 mod info;
 mod issue;
 mod latest;
@@ -14,6 +15,7 @@ mod tags;
 mod writer;
 
 pub use archive_name::{ArchiveName, archive_name, archive_names};
+pub use description::{Artwork, DESCRIPTION_FILE, DescribedFile, Description, Quantity};
 pub use info::{BadField, BagInfo};
 pub use issue::{Contents, IssueError, Issued, Item, Source, issue, issue_sealed};
 pub use latest::{Former, FormerError, latest, latest_edition};

@@ -89,6 +89,12 @@ impl Album {
         }
     }
 
+    /// Plates by name, with the photograph that each was made from.
+    pub fn plate_names(&self) -> Vec<(String, String)> {
+        let named = |p: &Print| Some((p.plates.as_ref()?.name.clone(), p.file.clone()));
+        self.prints.iter().filter_map(named).collect()
+    }
+
     /// What the stamp should remember.
     pub fn stamps(&self) -> Vec<PhotoStamp> {
         self.prints

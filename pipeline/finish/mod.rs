@@ -5,6 +5,7 @@
 mod abreast;
 mod corners;
 mod darkroom;
+mod described;
 mod face;
 mod inputs;
 mod lacking;

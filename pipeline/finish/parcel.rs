@@ -2,6 +2,7 @@
 //! change in the piece's folder or in what studio.yaml says, or on purpose; never of a newer program.
 
 use super::Sealing;
+use super::described::with_description;
 use super::inputs::Inputs;
 use super::piece::Halt;
 use super::stamp::OutputStamp;
@@ -74,6 +75,8 @@ pub(super) struct Parcel<'a> {
     pub reissue: bool,
     pub sealing: Option<&'a Sealing>,
     pub press: &'a Press,
+    /// Plates by name, with the photograph that each was made from.
+    pub plates: Vec<(String, String)>,
     pub stop: &'a (dyn Fn() -> bool + Sync),
 }
 
@@ -95,7 +98,7 @@ pub(super) fn issue(parcel: &Parcel) -> Result<BundleState, Halt> {
         .map_err(|error| Halt::Words(error.to_string()))?;
     let contents = Contents {
         name: name.clone(),
-        payload: payload(parcel)?,
+        payload: with_description(parcel, revision, payload(parcel)?),
         info: info(parcel, revision, former.as_ref()),
         tags: vec![read_me(parcel, revision, Edition::Studio)],
     };
@@ -124,7 +127,7 @@ pub(super) fn issue_owner(parcel: &Parcel, revision: u32) -> Result<Option<Bundl
     fields.0.retain(|(label, _)| label != INPUTS);
     let contents = Contents {
         name,
-        payload: outputs(parcel, of_owner)?,
+        payload: with_description(parcel, revision, outputs(parcel, of_owner)?),
         info: fields,
         tags: vec![read_me(parcel, revision, Edition::Owner)],
     };

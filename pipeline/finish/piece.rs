@@ -149,6 +149,7 @@ impl Bench<'_> {
                 reissue,
                 sealing: self.sealing,
                 press: &self.press,
+                plates: album.plate_names(),
                 stop: &stop,
             };
             let studio_bundle = parcel::issue(&parcel)?;
