@@ -45,10 +45,7 @@ fn in_one(first: &FirstWords, w: &Words) -> String {
     let mut put = |text: &str| out.push(ascii(text, code));
     put(&r.title);
     put("");
-    put(&wrapped(
-        if first.for_owner { &r.owner } else { &r.studio },
-        0,
-    ));
+    put(&wrapped(if first.for_owner { &r.owner } else { &r.studio }));
     put("");
     put(&r.what);
     put("");
@@ -100,18 +97,18 @@ fn in_one(first: &FirstWords, w: &Words) -> String {
     put("");
     put(&r.whole);
     put("");
-    put(&wrapped(&r.whole_said, 0));
+    put(&wrapped(&r.whole_said));
     put("");
     put("  sha256sum --check --quiet manifest-sha256.txt && echo OK");
     put("  sha256sum --check --quiet tagmanifest-sha256.txt && echo OK");
     put("");
-    put(&wrapped(&r.whole_other, 0));
+    put(&wrapped(&r.whole_other));
     put("");
     put(&r.who);
     put("");
     match first.sealed {
         Some((_, key)) => {
-            put(&wrapped(&r.who_said, 0));
+            put(&wrapped(&r.who_said));
             put("");
             for line in first.proof.lines() {
                 put(&format!("  {line}"));
@@ -119,12 +116,12 @@ fn in_one(first: &FirstWords, w: &Words) -> String {
             put("");
             put(&fact(&r.key, key));
         }
-        None => put(&wrapped(&r.nobody, 0)),
+        None => put(&wrapped(&r.nobody)),
     }
     put("");
     put(&r.keep);
     put("");
-    put(&wrapped(&r.keep_said, 0));
+    put(&wrapped(&r.keep_said));
     out.join("\n") + "\n"
 }
 
@@ -141,14 +138,14 @@ fn named(paper: Paper, w: &Words) -> &str {
     }
 }
 
-/// Lines of a readable length, the later ones set in.
-fn wrapped(text: &str, inset: usize) -> String {
+/// Lines of a readable length.
+fn wrapped(text: &str) -> String {
     let mut lines = vec![String::new()];
     for word in text.split(' ') {
         let long = lines.last().map_or(0, |l| l.chars().count());
-        if long > inset && long + 1 + word.chars().count() > WIDE {
-            lines.push(" ".repeat(inset));
-        } else if long > inset {
+        if long > 0 && long + 1 + word.chars().count() > WIDE {
+            lines.push(String::new());
+        } else if long > 0 {
             lines.last_mut().into_iter().for_each(|l| l.push(' '));
         }
         lines.last_mut().into_iter().for_each(|l| l.push_str(word));
@@ -222,7 +219,7 @@ mod tests {
 
     #[test]
     fn lines_stay_readable() {
-        let text = wrapped(&"word ".repeat(60), 0);
+        let text = wrapped(&"word ".repeat(60));
         assert!(text.lines().all(|l| l.chars().count() <= WIDE));
         assert_eq!(text.split_whitespace().count(), 60);
     }
