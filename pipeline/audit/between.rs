@@ -8,7 +8,7 @@ use serde::Serialize;
 use serde_yaml::Value;
 
 use super::read_tag_file;
-use crate::bag::{lines, parse_manifest_line};
+use crate::bag::parse_manifest;
 use crate::disk::DiskError;
 
 /// Octets that a text which is compared may have.
@@ -173,14 +173,9 @@ fn no_bundle(bundle: &Path, why: String) -> BetweenError {
 fn payload(bundle: &Path) -> Result<BTreeMap<String, String>, BetweenError> {
     let manifest = text(bundle, MANIFEST)?
         .ok_or_else(|| no_bundle(bundle, format!("{MANIFEST} is not in it")))?;
-    let mut out = BTreeMap::new();
-    for (number, line) in lines(&manifest) {
-        let read = parse_manifest_line(line, Some(64));
-        let read =
-            read.map_err(|e| no_bundle(bundle, format!("{MANIFEST}, line {number}: {e}")))?;
-        out.insert(read.path, read.checksum.to_ascii_lowercase());
-    }
-    Ok(out)
+    let read = parse_manifest(&manifest, 64);
+    let read = read.map_err(|why| no_bundle(bundle, format!("{MANIFEST}, {why}")))?;
+    Ok(read.into_iter().collect())
 }
 
 /// The fields of piece.yaml with their values, by the names that findings use: `weft[0].used`. An owner's

@@ -4,14 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::verdict::{Fault, Kind, Verdict};
-use crate::bag::INFO_FILE;
-
-/// The field of `bag-info.txt` that names the former revision's `tagmanifest-sha256.txt` by its SHA-256.
-pub const FORMER: &str = "Former-Tag-Manifest-SHA256";
-/// The field that names the former revision, `r1`.
-const BEFORE: &str = "Former-Revision";
-/// The field that names piece and revision, `tide-tables r2`.
-const WHICH: &str = "Internal-Sender-Identifier";
+use crate::bag::{FORMER_REVISION, FORMER_TAG_MANIFEST, INFO_FILE, PIECE_AND_REVISION};
 
 /// Compares each revision with the one before it, where that is among the verdicts.
 pub(super) fn follow(verdicts: &mut [Verdict]) {
@@ -25,8 +18,9 @@ pub(super) fn follow(verdicts: &mut [Verdict]) {
         let Some((slug, _, owner)) = key(verdict) else {
             continue;
         };
-        let before = field(verdict, BEFORE).and_then(|r| r.strip_prefix('r')?.parse().ok());
-        let (Some(before), Some(former)) = (before, field(verdict, FORMER)) else {
+        let before =
+            field(verdict, FORMER_REVISION).and_then(|r| r.strip_prefix('r')?.parse().ok());
+        let (Some(before), Some(former)) = (before, field(verdict, FORMER_TAG_MANIFEST)) else {
             continue;
         };
         let found = whole.get(&(slug, before, owner));
@@ -48,7 +42,7 @@ fn field<'a>(verdict: &'a Verdict, label: &str) -> Option<&'a str> {
 
 /// Piece, revision, and whether it is the owner's edition.
 fn key(verdict: &Verdict) -> Option<(String, u32, bool)> {
-    let (slug, revision) = field(verdict, WHICH)?.rsplit_once(" r")?;
+    let (slug, revision) = field(verdict, PIECE_AND_REVISION)?.rsplit_once(" r")?;
     let name = verdict.path.file_stem()?.to_string_lossy().into_owned();
     Some((
         slug.to_string(),

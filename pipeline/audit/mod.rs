@@ -31,7 +31,6 @@ use crate::seal::Signers;
 use holder::{Holder, name_of};
 
 pub use between::{About, BetweenError, Change, between};
-pub use chain::FORMER;
 pub use sealing::{SealSeen, SealStanding};
 pub use shelf::find_bags;
 pub use verdict::{Fault, Kind, Rank, Standing, Verdict};
@@ -60,8 +59,12 @@ pub fn judge(path: &Path) -> Verdict {
 
 /// As [`judge`], and tells of its progress.
 pub fn judge_watched(path: &Path, watch: Watch<'_>) -> Verdict {
+    judge_trusting(path, watch, None)
+}
+
+fn judge_trusting(path: &Path, watch: Watch<'_>, trusted: Option<&Signers>) -> Verdict {
     match open(path) {
-        Ok(holder) => rules::judge(path, holder, watch, None),
+        Ok(holder) => rules::judge(path, holder, watch, trusted),
         Err(error) => unreadable(path, &error.to_string()),
     }
 }
@@ -72,10 +75,7 @@ pub fn judge_watched(path: &Path, watch: Watch<'_>) -> Verdict {
 pub fn judge_all(paths: &[PathBuf], watch: Watch<'_>, trusted: Option<&Signers>) -> Vec<Verdict> {
     let mut verdicts: Vec<Verdict> = paths
         .par_iter()
-        .map(|path| match open(path) {
-            Ok(holder) => rules::judge(path, holder, watch, trusted),
-            Err(error) => unreadable(path, &error.to_string()),
-        })
+        .map(|path| judge_trusting(path, watch, trusted))
         .collect();
     chain::follow(&mut verdicts);
     verdicts

@@ -190,6 +190,20 @@ fn shortened(text: &str) -> String {
     text.chars().take(40).chain(['…']).collect()
 }
 
+/// A whole manifest of checksums with `digits` figures, as pairs of path and checksum; the first line that
+/// can't be read otherwise, in words.
+pub fn parse_manifest(text: &str, digits: usize) -> Result<Vec<(String, String)>, String> {
+    lines(text)
+        .into_iter()
+        .map(
+            |(number, line)| match parse_manifest_line(line, Some(digits)) {
+                Ok(read) => Ok((read.path, read.checksum.to_ascii_lowercase())),
+                Err(error) => Err(format!("line {number}: {error}")),
+            },
+        )
+        .collect()
+}
+
 /// A whole manifest from pairs of checksum and path, in the order given.
 pub fn print_manifest<'a>(entries: impl IntoIterator<Item = (String, &'a str)>) -> String {
     let mut text = String::new();

@@ -12,8 +12,8 @@ mod path;
 pub use algorithm::{Algorithm, Hashes};
 pub use info::{Declaration, Declared, FieldFault, parse_declaration, parse_info, print_info};
 pub use manifest::{
-    LineFault, ManifestKind, ManifestLine, encode_path, lines, manifest_kind, parse_manifest_line,
-    print_manifest, raw_or_decoded,
+    LineFault, ManifestKind, ManifestLine, encode_path, lines, manifest_kind, parse_manifest,
+    parse_manifest_line, print_manifest, raw_or_decoded,
 };
 pub use path::{Danger, check_path, composed, folded, unportable};
 pub(crate) use path::{LONGEST_PART, is_directional, is_reserved};
@@ -31,6 +31,14 @@ pub const FETCH_FILE: &str = "fetch.txt";
 pub const PAYLOAD: &str = "data/";
 /// The metadata label for octets and number of payload files, `octets.files`.
 pub const OXUM: &str = "Payload-Oxum";
+
+/// The metadata label for piece and revision, `tide-tables r2`.
+pub const PIECE_AND_REVISION: &str = "Internal-Sender-Identifier";
+/// The metadata label for the former revision, `r1`: a label of this program's own.
+pub const FORMER_REVISION: &str = "Former-Revision";
+/// The metadata label for the SHA-256 of the former revision's `tagmanifest-sha256.txt`, which names that
+/// whole bag in one number: a label of this program's own.
+pub const FORMER_TAG_MANIFEST: &str = "Former-Tag-Manifest-SHA256";
 
 /// The byte-order mark in UTF-8, which no UTF-8 tag file may begin with (RFC 8493 section 2.3).
 pub const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::name::{BundleName, Edition};
 use crate::audit::read_tag_file;
-use crate::bag::{INFO_FILE, lines, parse_info, parse_manifest_line};
+use crate::bag::{INFO_FILE, parse_info, parse_manifest};
 use crate::disk::{DiskError, Sha256Digest};
 use crate::seal::SEALED_FILE;
 
@@ -108,15 +108,11 @@ fn read(path: PathBuf, name: BundleName) -> Result<Former, FormerError> {
         )));
     }
     let manifest = text(MANIFEST)?;
+    let wrong = |why: String| damaged(&format!("{MANIFEST}, {why}"));
     let mut payload = BTreeMap::new();
-    for (number, line) in lines(&manifest) {
-        let wrong = |why: String| damaged(&format!("{MANIFEST}, line {number}: {why}"));
-        let read = parse_manifest_line(line, Some(64)).map_err(|e| wrong(e.to_string()))?;
-        let digest = read
-            .checksum
-            .parse::<Sha256Digest>()
-            .map_err(|e| wrong(e.to_string()))?;
-        payload.insert(read.path, digest);
+    for (file, checksum) in parse_manifest(&manifest, 64).map_err(wrong)? {
+        let digest = checksum.parse::<Sha256Digest>();
+        payload.insert(file, digest.map_err(|e| wrong(e.to_string()))?);
     }
     let manifest = Sha256Digest::of(manifest.as_bytes());
     let tag_manifest = Sha256Digest::of(text(SEALED_FILE)?.as_bytes());

@@ -6,7 +6,7 @@ use super::described::with_description;
 use super::inputs::Inputs;
 use super::piece::Halt;
 use super::stamp::OutputStamp;
-use crate::audit;
+use crate::bag::{FORMER_REVISION, FORMER_TAG_MANIFEST, PIECE_AND_REVISION};
 use crate::bundle::{
     self, BagInfo, BundleName, Contents, Edition, Former, IssueError, Item, Seal, Source,
     StudioSeal, TagFile,
@@ -268,14 +268,14 @@ fn info(parcel: &Parcel, revision: u32, former: Option<&Former>) -> BagInfo {
     }
     put(RECORD, parcel.number.ni());
     put(
-        "Internal-Sender-Identifier",
+        PIECE_AND_REVISION,
         format!("{} r{revision}", parcel.folder.slug),
     );
     put("Record-Number", parcel.number.nih());
     put(INPUTS, parcel.inputs.digest.clone());
     if let Some(former) = former {
-        put("Former-Revision", format!("r{}", former.name.revision()));
-        put(audit::FORMER, former.tag_manifest.to_string());
+        put(FORMER_REVISION, format!("r{}", former.name.revision()));
+        put(FORMER_TAG_MANIFEST, former.tag_manifest.to_string());
         put(
             "Former-Record-Number",
             former

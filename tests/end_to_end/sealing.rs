@@ -30,6 +30,12 @@ fn make(bench: &Bench, since: &str) -> crate::bench::Said {
     ])
 }
 
+/// An audit of all bundles that wants the studio's seal.
+fn audited(bench: &Bench) -> crate::bench::Said {
+    let list = "studio/seal/allowed_signers";
+    bench.run(&["audit", "studio/finished/bundles", "--signers", list])
+}
+
 #[test]
 fn without_a_key_bundles_have_no_seal_and_nobody_is_asked() {
     let bench = with_words();
@@ -150,10 +156,7 @@ fn a_key_of_hers_is_taken_by_its_public_half_and_stays_where_it_is() {
             "mine",
         ])
         .ends(0);
-    let list = "studio/seal/allowed_signers";
-    let said = bench
-        .run(&["audit", "studio/finished/bundles", "--signers", list])
-        .ends(0);
+    let said = audited(&bench).ends(0);
     assert!(said.out.contains("sealed by"), "{}", said.out);
 }
 
@@ -165,10 +168,7 @@ fn a_closed_key_seals_no_more() {
         .run(&["key", "studio", "--close", "2026-02-01"])
         .ends(0);
     bench.run(&["finish", "studio"]).ends(0);
-    let list = "studio/seal/allowed_signers";
-    let said = bench
-        .run(&["audit", "studio/finished/bundles", "--signers", list])
-        .ends(1);
+    let said = audited(&bench).ends(1);
     assert!(
         said.out.contains("nobody has sealed this bag"),
         "{}",
