@@ -133,7 +133,8 @@ fn files_clocks_and_environment_are_reached_through_their_doors_only() {
             }
         }
         for word in ["SystemTime::now", "Instant::now"] {
-            if text.contains(word) {
+            // The log of audits says when; the command line tells it.
+            if text.contains(word) && !path.ends_with("cli/clock.rs") {
                 wrong.push(format!("{}: {word}", path.display()));
             }
         }

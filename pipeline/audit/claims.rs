@@ -5,10 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use super::Watch;
+use super::damage::{Damage, alone};
+use super::elsewhere::Wanted;
 use super::octets::Trouble;
 use super::rules::Case;
 use super::verdict::{Fault, Kind};
-use crate::bag::{Algorithm, Hashes, manifest_kind};
+use crate::bag::{Algorithm, Hashes, PAYLOAD, manifest_kind};
 
 /// That a member has a certain checksum.
 pub(super) struct Claim {
@@ -17,6 +19,12 @@ pub(super) struct Claim {
     pub(super) checksum: String,
     /// The manifest that says so.
     pub(super) list: String,
+}
+
+impl Claim {
+    fn wanted(&self) -> Wanted {
+        (self.algorithm, self.checksum.clone())
+    }
 }
 
 /// The claims for each member.
@@ -50,7 +58,9 @@ impl Claims {
 
     /// Reads every member once, spread over the processors, and tells of each claim that is not true.
     /// Members without a claim are read too: a zip has a check of its own for them.
-    pub(super) fn check(self, case: &mut Case, watch: Watch<'_>) {
+    /// `lacking` tells how many octets more Payload-Oxum states than there are, where a single damaged file can
+    /// be the reason.
+    pub(super) fn check(self, case: &mut Case, watch: Watch<'_>, lacking: Option<i128>) {
         let holder = &case.holder;
         let outcomes: Vec<Option<Outcome>> = self
             .0
@@ -86,12 +96,71 @@ impl Claims {
             );
             return;
         }
-        for (member, (claims, outcome)) in self.0.iter().zip(outcomes).enumerate() {
-            if let Some(outcome) = outcome {
-                let path = &case.holder.members[member].path;
-                case.faults.extend(compare(path, claims, &outcome));
+        let wrong = |(claims, outcome): &(&Vec<Claim>, &Option<Outcome>)| {
+            let right = |o: &Outcome, c: &Claim| o.checksums.get(&c.algorithm) == Some(&c.checksum);
+            outcome
+                .as_ref()
+                .is_some_and(|o| claims.iter().any(|claim| !right(o, claim)))
+        };
+        // One sum can't tell of two files.
+        let alone = self.0.iter().zip(&outcomes).filter(wrong).count() == 1;
+        let known = Sound {
+            size: lacking.filter(|_| alone),
+            outcomes: &outcomes,
+            claims: &self.0,
+        };
+        let mut found = Vec::new();
+        for (member, (claims, outcome)) in self.0.iter().zip(&outcomes).enumerate() {
+            let path = &case.holder.members[member].path;
+            // A file that could not be read at all has a fault already.
+            if let Some(outcome) = outcome
+                && let Some(mut fault) = compare(path, claims, outcome)
+            {
+                if fault.kind == Kind::Damaged {
+                    fault.likely = known.likely(case, member);
+                }
+                found.push(fault);
             }
         }
+        case.faults.append(&mut found);
+    }
+}
+
+/// What is known of the whole bag when one file of it is found damaged.
+struct Sound<'a> {
+    /// Octets that Payload-Oxum states more than there are (fewer when negative).
+    size: Option<i128>,
+    outcomes: &'a [Option<Outcome>],
+    claims: &'a [Vec<Claim>],
+}
+
+impl Sound<'_> {
+    /// What most likely happened to a member.
+    fn likely(&self, case: &Case, member: usize) -> Option<Damage> {
+        let checksums = &self.outcomes[member].as_ref()?.checksums;
+        let holds_other = self.claims.iter().enumerate().find(|(other, claims)| {
+            *other != member
+                && case.holder.members[*other].size > 0
+                && claims
+                    .iter()
+                    .any(|claim| checksums.get(&claim.algorithm) == Some(&claim.checksum))
+        });
+        if let Some((other, _)) = holds_other {
+            let with = case.holder.members[other].path.clone();
+            return Some(Damage::ChangedPlaces { with });
+        }
+        let claim = self.claims[member].first()?;
+        let now = case.holder.members[member].size;
+        let size = self
+            .size
+            .filter(|apart| *apart != 0 && case.holder.members[member].path.starts_with(PAYLOAD))
+            .and_then(|apart| u64::try_from(i128::from(now) + apart).ok());
+        alone(
+            &case.holder,
+            member,
+            (claim.algorithm, &claim.checksum),
+            size,
+        )
     }
 }
 
@@ -99,12 +168,10 @@ impl Claims {
 fn compare(path: &str, claims: &[Claim], outcome: &Outcome) -> Option<Fault> {
     if let Some(Trouble::Machine(why)) = &outcome.trouble {
         let remedy = "Check the disk and the permissions, and audit again.";
-        return Some(Fault::error(
-            Kind::Unreadable,
-            path,
-            format!("can't be read: {why}."),
-            remedy,
-        ));
+        let message = format!("can't be read: {why}.");
+        let mut fault = Fault::error(Kind::Unreadable, path, message, remedy);
+        fault.wanted = claims.iter().map(Claim::wanted).collect();
+        return Some(fault);
     }
     let (right, wrong): (Vec<&Claim>, Vec<&Claim>) = claims
         .iter()
@@ -136,10 +203,17 @@ fn compare(path: &str, claims: &[Claim], outcome: &Outcome) -> Option<Fault> {
             Some(_) => "this list of checksums has been changed or damaged",
             None => "it has been changed or damaged",
         };
+        let differ = if seen.contains(" and ") {
+            "differ"
+        } else {
+            "differs"
+        };
         let message =
-            format!("is not what it was when the bag was made: {seen} differs, {what}.{also}");
+            format!("is not what it was when the bag was made: {seen} {differ}, {what}.{also}");
         let remedy = "Take this file from another copy of the bag, and do not rely on this one.";
-        return Some(Fault::error(Kind::Damaged, path, message, remedy));
+        let mut fault = Fault::error(Kind::Damaged, path, message, remedy);
+        fault.wanted = wrong.iter().map(|claim| claim.wanted()).collect();
+        return Some(fault);
     }
     let message = format!(
         "agrees with {} but not with {seen}: most likely {} is damaged, and not the file.",

@@ -1,15 +1,16 @@
-//! Where a bag lies: a folder or a zip. Both give the same: a list of members, and their octets in a
+//! Where a bag lies: a folder, a zip or a tar. All give the same: a list of members, and their octets in a
 //! stream. Nothing outside is ever touched: a member is opened by its own place, never by a path that
 //! stands in the bag.
 
 use std::collections::BTreeSet;
 use std::fs::File;
-use std::io;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
 
-use super::octets::{Trouble, read_entry, read_plain};
+use super::octets::{Trouble, read_entry, read_plain, stream_entry, stream_plain};
+use super::tar_layout::{is_tar, read_tar};
 use super::verdict::{Fault, Kind};
 use super::zip_layout::{Entry, EntryKind, Layout, read_layout};
 use crate::bag::DECLARATION_FILE;
@@ -29,7 +30,8 @@ pub(super) struct Member {
 #[derive(Debug)]
 enum Place {
     OnDisk(PathBuf),
-    InZip(Entry),
+    /// In a zip or a tar.
+    Packed(Entry),
 }
 
 /// A bag where it lies.
@@ -37,11 +39,13 @@ pub(super) struct Holder {
     path: PathBuf,
     /// The members, bytewise by path.
     pub(super) members: Vec<Member>,
+    /// The folder that everything lies in.
+    pub(super) top: String,
     /// What was found wrong while listing them.
     pub(super) faults: Vec<Fault>,
     /// Whether there is a folder `data`, be it empty.
     pub(super) has_payload_folder: bool,
-    /// False when it is neither a folder nor a zip.
+    /// False when it is neither a folder nor a zip nor a tar.
     pub(super) is_container: bool,
 }
 
@@ -110,18 +114,25 @@ impl Holder {
         }
     }
 
-    /// Lists a zip, and finds the bag's folder in it.
-    pub(super) fn zip(path: &Path, file: File) -> io::Result<Self> {
+    /// Lists a zip or a tar, and finds the bag's folder in it.
+    pub(super) fn packed(path: &Path, mut file: File) -> io::Result<Self> {
         let mut holder = Self::empty(path);
         let shown = name_of(path);
         let Layout {
             entries,
             faults,
             is_zip,
-        } = read_layout(file, &shown)?;
+        } = if is_tar(&mut file)? {
+            read_tar(file, &shown)?
+        } else {
+            read_layout(file, &shown)?
+        };
         holder.faults = faults;
         holder.is_container = is_zip;
         let base = holder.base_of(&entries, &shown);
+        if let Some(top) = base.strip_suffix('/') {
+            holder.top = top.rsplit('/').next().unwrap_or(top).to_owned();
+        }
         for fault in &mut holder.faults {
             if let Some(inside) = fault
                 .file
@@ -141,11 +152,11 @@ impl Holder {
             match entry.kind {
                 EntryKind::Folder => {}
                 EntryKind::File => {
-                    holder.push(inside, entry.size, entry.readable, Place::InZip(entry));
+                    holder.push(inside, entry.size, entry.readable, Place::Packed(entry));
                 }
                 EntryKind::Link | EntryKind::Special => {
                     holder.link(&inside);
-                    holder.push(inside, 0, false, Place::InZip(entry));
+                    holder.push(inside, 0, false, Place::Packed(entry));
                 }
             }
         }
@@ -184,7 +195,7 @@ impl Holder {
                 })
                 .map_or_else(String::new, |top| format!("{top}/")),
         };
-        let remedy = "A bag's zip has one folder at the top, and everything lies in that folder.";
+        let remedy = "A packed bag has one folder at the top, and everything lies in that folder.";
         if only.as_deref() != Some(base.as_str()) && !entries.is_empty() {
             let mut outside = entries
                 .iter()
@@ -196,7 +207,7 @@ impl Holder {
                     .push(Fault::error(Kind::ZipTop, shown, message, remedy));
             }
             for entry in outside.filter(|e| format!("{}/", e.name) != base) {
-                let message = "lies outside the bag's folder in the zip.";
+                let message = "lies outside the bag's folder.";
                 self.faults
                     .push(Fault::error(Kind::ZipTop, &entry.name, message, remedy));
             }
@@ -208,6 +219,7 @@ impl Holder {
         Self {
             path: path.to_path_buf(),
             members: Vec::new(),
+            top: name_of(path),
             faults: Vec::new(),
             has_payload_folder: false,
             is_container: true,
@@ -241,7 +253,26 @@ impl Holder {
     pub(super) fn read(&self, member: usize, sink: &mut dyn FnMut(&[u8])) -> Result<(), Trouble> {
         match &self.members[member].place {
             Place::OnDisk(path) => read_plain(path, sink),
-            Place::InZip(entry) => read_entry(&self.path, entry, sink),
+            Place::Packed(entry) => read_entry(&self.path, entry, sink),
+        }
+    }
+
+    /// A member as a stream, without any check of it; an error where it can't be read at all.
+    pub(super) fn stream(&self, member: usize) -> io::Result<Box<dyn Read>> {
+        if !self.members[member].readable {
+            return Err(io::ErrorKind::InvalidData.into());
+        }
+        match &self.members[member].place {
+            Place::OnDisk(path) => stream_plain(path),
+            Place::Packed(entry) => stream_entry(&self.path, entry),
+        }
+    }
+
+    /// The CRC-32 that a zip tells of a member.
+    pub(super) fn crc(&self, member: usize) -> Option<u32> {
+        match &self.members[member].place {
+            Place::OnDisk(_) => None,
+            Place::Packed(entry) => entry.crc,
         }
     }
 

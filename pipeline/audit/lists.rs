@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::claims::{Claim, Claims};
+use super::elsewhere::Wanted;
 use super::fetch::{Holes, fetched};
 use super::rules::Case;
 use super::verdict::Kind;
@@ -101,8 +102,8 @@ pub(super) struct Reading<'a> {
     claims: &'a mut Claims,
     pub(super) names: Names,
     pub(super) holes: Holes,
-    /// Paths that are listed and not there, and the lists that name them.
-    pub(super) missing: BTreeMap<String, Vec<(String, usize)>>,
+    /// Paths that are listed and not there, and the lists that name them with the checksums.
+    pub(super) missing: BTreeMap<String, Vec<(String, Option<Wanted>)>>,
 }
 
 impl Reading<'_> {
@@ -194,10 +195,11 @@ impl Reading<'_> {
                     }
                 }
                 None => {
+                    let wanted = algorithm.map(|known| (known, read.checksum.to_lowercase()));
                     self.missing
                         .entry(read.path)
                         .or_default()
-                        .push((file.clone(), number));
+                        .push((file.clone(), wanted));
                 }
             }
         }

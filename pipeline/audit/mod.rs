@@ -1,20 +1,26 @@
-//! Verifies bags: those this program made, and those others made, as a folder or in a zip.
+//! Verifies bags: those this program made, and those others made, as a folder or in a zip or tar.
 //!
-//! The rules are those of RFC 8493 (BagIt 1.0). An audit only reads, needs no network, believes no size
+//! The rules are those of RFC 8493 (BagIt 1.0). An audit only reads (but for the log that is kept of them), needs no network, believes no size
 //! or path that stands in the bag, and ends with every fault it found, not with the first. Payload octets
 //! are streamed: memory does not grow with their size. It knows nothing of how bundles are made.
 
 mod between;
 mod chain;
 mod claims;
+mod damage;
+mod elsewhere;
 mod fetch;
 mod holder;
 mod lists;
+mod log;
+mod log_day;
 mod octets;
+mod opened;
 mod presence;
 mod rules;
 mod sealing;
 mod shelf;
+mod tar_layout;
 mod verdict;
 mod zip_directory;
 mod zip_layout;
@@ -31,6 +37,11 @@ use crate::seal::Signers;
 use holder::{Holder, name_of};
 
 pub use between::{About, BetweenError, Change, between};
+pub use damage::Damage;
+pub use elsewhere::Elsewhere;
+pub use log::{AuditLog, LOG_FILE, Outside};
+pub use log_day::{Age, Instant};
+pub use opened::{OpenBag, listed_in};
 pub use sealing::{SealSeen, SealStanding};
 pub use shelf::find_bags;
 pub use verdict::{Fault, Kind, Rank, Standing, Verdict};
@@ -52,7 +63,7 @@ impl Watch<'_> {
     };
 }
 
-/// Verifies one bag: a folder, or a zip with a bag in it.
+/// Verifies one bag: a folder, or a zip or tar with a bag in it.
 pub fn judge(path: &Path) -> Verdict {
     judge_watched(path, Watch::NOBODY)
 }
@@ -71,13 +82,15 @@ fn judge_trusting(path: &Path, watch: Watch<'_>, trusted: Option<&Signers>) -> V
 
 /// Verifies several bags, in the order given; the work is spread over the processors. With a list of
 /// signers, which came from elsewhere than the bags, each seal must be by one of them, in its time. Where a
-/// revision and the one before it are both among them, the one must follow from the other.
+/// revision and the one before it are both among them, the one must follow from the other. Where a file of one
+/// is damaged or missing and another of them holds the good octets, the fault says where.
 pub fn judge_all(paths: &[PathBuf], watch: Watch<'_>, trusted: Option<&Signers>) -> Vec<Verdict> {
     let mut verdicts: Vec<Verdict> = paths
         .par_iter()
         .map(|path| judge_trusting(path, watch, trusted))
         .collect();
     chain::follow(&mut verdicts);
+    elsewhere::look(&mut verdicts);
     verdicts
 }
 
@@ -97,7 +110,7 @@ fn open(path: &Path) -> Result<Holder, DiskError> {
         return Ok(Holder::folder(path));
     }
     let (file, _) = open_file(path)?;
-    Holder::zip(path, file).map_err(failed)
+    Holder::packed(path, file).map_err(failed)
 }
 
 fn unreadable(path: &Path, why: &str) -> Verdict {

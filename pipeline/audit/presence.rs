@@ -11,7 +11,7 @@ impl Reading<'_> {
     /// Tells of files that are listed and not there.
     pub(super) fn tell_missing(&mut self) {
         for (path, lists) in std::mem::take(&mut self.missing) {
-            let names: Vec<&str> = lists.iter().map(|(list, _)| list.as_str()).collect();
+            let names: Vec<&str> = lists.iter().map(|(list, ..)| list.as_str()).collect();
             let in_lists = names.join(" and ");
             if self.holes.contains_key(&path) {
                 let message = format!(
@@ -33,7 +33,12 @@ impl Reading<'_> {
                 }
                 None => format!("is missing: {in_lists} lists it."),
             };
-            self.case.error(Kind::Missing, &path, message, ANOTHER_COPY);
+            self.case
+                .error(Kind::Missing, &path, message, ANOTHER_COPY)
+                .wanted = lists
+                .into_iter()
+                .filter_map(|(.., wanted)| wanted)
+                .collect();
         }
     }
 

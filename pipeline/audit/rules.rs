@@ -72,12 +72,15 @@ pub(super) fn judge(
     }
     if case.declaration() || case.is_plain() {
         verdict.info = case.info();
-        case.oxum(&verdict);
+        let lacking = case.oxum(&verdict);
         let mut claims = Claims::new(case.holder.members.len());
         lists::read_lists(&mut case, &mut claims);
         case.names();
         verdict.algorithms = claims.algorithms();
-        claims.check(&mut case, watch);
+        // Only where every payload file is there and none is too many can the sum tell of one that is short.
+        let counted = |fault: &Fault| matches!(fault.kind, Kind::Missing | Kind::Extra);
+        let lacking = lacking.filter(|_| !case.faults.iter().any(counted));
+        claims.check(&mut case, watch, lacking);
         verdict.tag_manifest = case
             .holder
             .find(SEALED_FILE)
@@ -261,8 +264,10 @@ impl Case {
         fields
     }
 
-    /// Compares Payload-Oxum with what is there. It alone decides nothing.
-    fn oxum(&mut self, verdict: &Verdict) {
+    /// Compares Payload-Oxum with what is there. It alone decides nothing. Gives how many octets more it states
+    /// than there are.
+    fn oxum(&mut self, verdict: &Verdict) -> Option<i128> {
+        let mut lacking = None;
         let stated: Vec<&str> = verdict
             .info
             .iter()
@@ -285,13 +290,17 @@ impl Case {
             let message = match numbers {
                 None => format!("gives {OXUM} as `{stated}`; octets, a dot and files are needed."),
                 Some(found) if found == (verdict.payload_octets, verdict.payload_files) => continue,
-                Some((octets, files)) => format!(
-                    "speaks of {octets} octets in {files} payload files, but there are {} in {}.",
-                    verdict.payload_octets, verdict.payload_files
-                ),
+                Some((octets, files)) => {
+                    lacking = Some(i128::from(octets) - i128::from(verdict.payload_octets));
+                    format!(
+                        "speaks of {octets} octets in {files} payload files, but there are {} in {}.",
+                        verdict.payload_octets, verdict.payload_files
+                    )
+                }
             };
             self.error(Kind::Oxum, INFO_FILE, message, remedy);
         }
+        lacking
     }
 
     /// Warns of names that other systems take for one, or can't keep.

@@ -8,8 +8,8 @@ use crate::bag::{DECLARATION_FILE, ManifestKind, manifest_kind};
 use crate::disk::DiskError;
 
 /// The bags at a path, bytewise by path: the path itself when it is a file or a bag's folder, and
-/// otherwise every zip and every bag's folder below it. Links are not followed, and a bag is not looked
-/// into for further bags. A damaged zip is among them: it is the audit that says so.
+/// otherwise every zip, every tar and every bag's folder below it. Links are not followed, and a bag is not looked
+/// into for further bags. A damaged one is among them: it is the audit that says so.
 pub fn find_bags(path: &Path) -> Result<Vec<PathBuf>, DiskError> {
     let failed = |e| DiskError::from_io(path, "listing it", e);
     let metadata = std::fs::metadata(path).map_err(failed)?;
@@ -31,7 +31,7 @@ pub fn find_bags(path: &Path) -> Result<Vec<PathBuf>, DiskError> {
                 bags.push(entry.into_path());
                 walk.skip_current_dir();
             }
-        } else if entry.file_type().is_file() && is_zip_name(entry.path()) {
+        } else if entry.file_type().is_file() && is_packed_name(entry.path()) {
             bags.push(entry.into_path());
         }
     }
@@ -57,7 +57,8 @@ fn is_bag_folder(path: &Path) -> bool {
         })
 }
 
-fn is_zip_name(path: &Path) -> bool {
+fn is_packed_name(path: &Path) -> bool {
     let name = path.file_name().unwrap_or_default().to_string_lossy();
-    !name.starts_with('.') && name.to_ascii_lowercase().ends_with(".zip")
+    let name = name.to_ascii_lowercase();
+    !name.starts_with('.') && (name.ends_with(".zip") || name.ends_with(".tar"))
 }

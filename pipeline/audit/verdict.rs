@@ -3,13 +3,16 @@
 use std::fmt;
 use std::path::PathBuf;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
+use super::damage::Damage;
+use super::elsewhere::{Elsewhere, Wanted};
 use super::sealing::SealSeen;
+use crate::bag::Algorithm;
 use crate::disk::Sha256Digest;
 
 /// The standing of a bag (RFC 8493 section 3).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Standing {
     /// Complete, and every checksum is right.
@@ -152,6 +155,16 @@ kinds! {
     ZipSwelling: Known, "none: a limit of this program";
     /// A file that does not agree with the zip's own checksum or size.
     ZipData: Valid, "ZIP format: CRC-32 and sizes";
+    /// A tar that ends before it should.
+    TarCutShort: Complete, "POSIX pax: ustar interchange format";
+    /// A header of a tar that can't be read.
+    TarRecord: Complete, "POSIX pax: ustar interchange format";
+    /// Two files of one name in a tar.
+    TarDuplicate: Valid, "POSIX pax: ustar interchange format";
+    /// A name in a tar that leads out or can't be read.
+    TarName: Valid, "POSIX pax: ustar interchange format";
+    /// Octets behind the end of a tar.
+    TarTail: Valid, "POSIX pax: ustar interchange format";
     /// A revision that does not follow from the one before it.
     Chain: Valid, "none: this program's own chain of revisions";
     /// A seal that does not fit the bag, or can't be read.
@@ -182,6 +195,15 @@ pub struct Fault {
     pub message: String,
     /// What to do.
     pub remedy: String,
+    /// What most likely happened to the file, where that can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likely: Option<Damage>,
+    /// Where among the bags that were looked at a good copy lies.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub elsewhere: Vec<Elsewhere>,
+    /// The checksums the file should have.
+    #[serde(skip)]
+    pub(super) wanted: Vec<Wanted>,
 }
 
 impl Fault {
@@ -200,7 +222,15 @@ impl Fault {
             rule: kind.rule(),
             message: message.into(),
             remedy: remedy.into(),
+            likely: None,
+            elsewhere: Vec::new(),
+            wanted: Vec::new(),
         }
+    }
+
+    /// Whether the file it is about should have that checksum.
+    pub fn wants(&self, checksum: &(Algorithm, String)) -> bool {
+        self.wanted.contains(checksum)
     }
 
     /// A fault of rank warning.

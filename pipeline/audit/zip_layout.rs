@@ -31,7 +31,7 @@ pub(super) enum EntryKind {
     Special,
 }
 
-/// One file of the zip, and where its octets lie.
+/// One file of a zip or a tar, and where its octets lie in it.
 #[derive(Debug, Clone)]
 pub(super) struct Entry {
     /// Its name in the zip, without the `/` that ends a folder's.
@@ -40,17 +40,18 @@ pub(super) struct Entry {
     pub(super) data: u64,
     pub(super) compressed: u64,
     pub(super) size: u64,
-    pub(super) crc: u32,
+    /// CRC-32 of its octets; a tar has none.
+    pub(super) crc: Option<u32>,
     pub(super) method: u16,
     /// False when a fault already tells that it can't be read.
     pub(super) readable: bool,
 }
 
-/// The files of a zip and what is wrong with its structure.
+/// The files of a zip or a tar, and what is wrong with its structure.
 pub(super) struct Layout {
     pub(super) entries: Vec<Entry>,
     pub(super) faults: Vec<Fault>,
-    /// False when nothing of a zip was recognised.
+    /// False when nothing of a zip or a tar was recognised.
     pub(super) is_zip: bool,
 }
 
@@ -143,7 +144,7 @@ impl Walk<'_> {
                 data,
                 compressed: header.common.compressed,
                 size: header.common.size,
-                crc: header.common.crc,
+                crc: Some(header.common.crc),
                 method: header.common.method,
                 readable: readable
                     && (whole || data.saturating_add(header.common.compressed) <= directory_at),
@@ -336,7 +337,7 @@ impl Walk<'_> {
                 data,
                 compressed: header.common.compressed,
                 size: header.common.size,
-                crc: header.common.crc,
+                crc: Some(header.common.crc),
                 method: header.common.method,
                 readable: readable && whole,
             });

@@ -271,7 +271,7 @@ fn manifests(kind: &str, digests: &[(Digests, String)]) -> [TagFile; 2] {
 }
 
 /// Has the audit judge what was written, while `cancelled` is still asked; gives the zip's octets.
-fn read_back(
+pub(super) fn read_back(
     file: &NewFile,
     payload_files: u64,
     progress: &mut dyn FnMut(u64),

@@ -9,6 +9,8 @@ mod description;
 mod info;
 mod issue;
 mod latest;
+mod mend;
+mod mend_lists;
 mod name;
 mod payload;
 mod tags;
@@ -19,6 +21,7 @@ pub use description::{Artwork, DESCRIPTION_FILE, DescribedFile, Description, Qua
 pub use info::{BadField, BagInfo};
 pub use issue::{Contents, IssueError, Issued, Item, Source, issue, issue_sealed};
 pub use latest::{Former, FormerError, latest, latest_edition};
+pub use mend::{MendError, Mended, mend};
 pub use name::{BadName, BundleName, Edition};
 pub use tags::{Seal, StudioSeal, TagFile};
 

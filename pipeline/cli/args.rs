@@ -1,5 +1,6 @@
 //! What can be asked on the command line. Help, completions and the man page come from here.
 
+use crate::audit::{Age, Instant};
 use crate::record::Paper;
 use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -217,12 +218,17 @@ pub(super) struct Key {
 
 /// Verify bundles: is anything damaged, missing or added?
 ///
-/// Takes bundles, unpacked bags (BagIt, RFC 8493), and folders of them. Nothing is written and nothing
-/// is fetched from a network.
+/// Takes bundles, bags (BagIt, RFC 8493) as folders, zips or tars, folders of them, and whole archives. No bundle is
+/// ever changed and nothing is fetched from a network. Of an archive's own bundles the log of audits is kept, in
+/// finished/audit-log.jsonl: which bundle was seen when, and how it stood.
 #[derive(Args)]
 #[command(after_help = "\
 Examples:
-  offloom audit my-archive/finished/bundles
+  offloom audit my-archive                         every bundle of the archive
+  offloom audit my-archive --due 90d               those not seen whole for 90 days
+  offloom audit my-archive /media/stick/bundles    and where a damaged file is still good
+  offloom audit my-archive /media/stick/bundles --mend-from --mend-into mended
+                                                   new bundles from the good files of both
   offloom audit sea-door.r1.zip /media/stick/bundles
   offloom audit /media/stick/bundles --signers my-archive/seal/allowed_signers
                                                    and each sealed by a key of the studio's
@@ -239,6 +245,33 @@ pub(super) struct Audit {
     /// Each bundle must be sealed by a key of this list, in its time (the form is that of ssh-keygen)
     #[arg(long, value_name = "FILE")]
     pub signers: Option<PathBuf>,
+    /// Only what was not seen whole for that long by the log, as 90d, 12w or 2y, or was written since
+    #[arg(long, value_name = "AGE", conflicts_with = "between")]
+    pub due: Option<Age>,
+    /// With --due, list what is due and look into none of it
+    #[arg(long, requires = "due")]
+    pub list: bool,
+    /// Keep the log of audits in this file, whatever is audited
+    #[arg(long, value_name = "FILE", conflicts_with = "between")]
+    pub log: Option<PathBuf>,
+    /// Keep no log
+    #[arg(long, conflicts_with_all = ["log", "due"])]
+    pub no_log: bool,
+    /// The day that counts as today for the log, where the clock is not to be relied on
+    #[arg(long, value_name = "DAY")]
+    pub today: Option<Instant>,
+    /// Put a new bundle together for each damaged one, from the good files of everything audited, and of further
+    /// places given here; no damaged bundle is touched
+    #[arg(long, value_name = "PATH", num_args = 0.., conflicts_with_all = ["between", "list"])]
+    pub mend_from: Option<Vec<PathBuf>>,
+    /// The folder for mended bundles
+    #[arg(
+        long,
+        value_name = "DIR",
+        requires = "mend_from",
+        default_value = "mended"
+    )]
+    pub mend_into: PathBuf,
 }
 
 /// Say more about a kind of finding

@@ -2,16 +2,18 @@
 
 use super::Exit;
 use super::args::Audit;
+use super::audit_log::Logs;
+use super::between::changes;
 use super::key::read_signers;
 use super::progress;
-use super::show::{Screen, safe};
+use super::show::Screen;
 use super::stop::Stop;
-use crate::audit::{
-    About, Change, Fault, Rank, SealSeen, SealStanding, Verdict, Watch, between, find_bags,
-    judge_all,
-};
-use serde_json::json;
-use std::path::PathBuf;
+use super::verdicts::tell;
+use crate::audit::{Verdict, Watch, find_bags, judge_all};
+use crate::bundle::{MendError, Mended, mend};
+use crate::disk::make_folder;
+use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
 
 pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
     if let [before, after] = asked.between.as_slice() {
@@ -30,24 +32,15 @@ pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
             return Exit::Failed;
         }
     };
-    let mut bags: Vec<PathBuf> = Vec::new();
-    let mut failed = false;
-    for path in &asked.paths {
-        match find_bags(path) {
-            Ok(found) if found.is_empty() => {
-                screen.fail(&format!(
-                    "{}: nothing there is a bundle or a bag",
-                    path.display()
-                ));
-                failed = true;
-            }
-            Ok(found) => bags.extend(found),
-            Err(error) => {
-                screen.fail(&error.to_string());
-                failed = true;
-            }
+    let mut logs = match Logs::new(asked) {
+        Ok(logs) => logs,
+        Err(why) => {
+            screen.refuse(&why);
+            return Exit::Failed;
         }
-    }
+    };
+    let further = asked.mend_from.iter().flatten();
+    let (bags, failed) = gather(screen, asked.paths.iter().chain(further), &mut logs);
     if bags.is_empty() && failed {
         // Nothing was looked at, so nothing is said of how much of it is valid.
         if screen.json {
@@ -55,6 +48,13 @@ pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
         }
         return Exit::Failed;
     }
+    let found = bags.len();
+    let faulty_log = logs.tell_faults(screen);
+    let bags: Vec<PathBuf> = bags.into_iter().filter(|bag| logs.is_due(bag)).collect();
+    if asked.list {
+        return list(screen, &bags, found, &logs);
+    }
+
     let bar = progress::bar(screen, 0, "auditing");
     for bag in &bags {
         bar.inc_length(std::fs::metadata(bag).map_or(0, |m| m.len()));
@@ -71,129 +71,137 @@ pub(super) fn run(screen: &Screen, asked: &Audit, stop: &Stop) -> Exit {
     if stop.asked() {
         return Exit::Stopped;
     }
+    let mending = asked
+        .mend_from
+        .is_some()
+        .then(|| mend_all(&verdicts, &asked.mend_into, stop));
     if screen.json {
-        screen.document(&json!({ "bags": verdicts }));
+        let mut document = json!({ "bags": verdicts });
+        if let Some(mending) = &mending {
+            document["mended"] = mending.iter().map(mended_json).collect();
+        }
+        if asked.due.is_some() {
+            document["not_due"] = (found - bags.len()).into();
+        }
+        screen.document(&document);
     } else {
         for verdict in &verdicts {
-            tell(screen, verdict);
+            tell(screen, verdict, logs.last_seen_whole(&verdict.path));
+        }
+        for outcome in mending.iter().flatten() {
+            tell_mended(screen, outcome);
         }
         let valid = verdicts.iter().filter(|v| v.is_valid()).count();
-        screen.tell(&format!("{valid} of {} valid", verdicts.len()));
+        let due = match asked.due {
+            Some(_) => format!("; {} of {found} were not due", found - bags.len()),
+            None => String::new(),
+        };
+        if verdicts.is_empty() {
+            screen.tell(&format!("none of {found} is due"));
+        } else {
+            screen.tell(&format!("{valid} of {} valid{due}", verdicts.len()));
+        }
     }
-    if failed {
+    let logged = logs.append(screen, &verdicts, stop);
+    let not_mended = mending.iter().flatten().any(Result::is_err);
+    if failed || !logged {
         Exit::Failed
-    } else if verdicts.iter().all(Verdict::is_valid) {
+    } else if verdicts.iter().all(Verdict::is_valid) && !faulty_log && !not_mended {
         Exit::Done
     } else {
         Exit::Findings
     }
 }
 
-/// Tells what changed from one bundle to another.
-fn changes(screen: &Screen, asked: &Audit, before: &str, after: &str) -> Exit {
-    let find = |name: &str| {
-        let direct = PathBuf::from(name);
-        let shelved = asked
-            .paths
-            .iter()
-            .map(|shelf| shelf.join(format!("{name}.zip")));
-        let mut all = std::iter::once(direct.clone()).chain(shelved);
-        all.find(|path| path.exists()).unwrap_or(direct)
-    };
-    let found = match between(&find(before), &find(after)) {
-        Ok(found) => found,
-        Err(error) => {
-            screen.refuse(&error.to_string());
-            return Exit::Failed;
+/// The bags at the given paths, each once, and whether some path held none.
+fn gather<'a>(
+    screen: &Screen,
+    paths: impl Iterator<Item = &'a PathBuf>,
+    logs: &mut Logs,
+) -> (Vec<PathBuf>, bool) {
+    let mut bags: Vec<PathBuf> = Vec::new();
+    let mut failed = false;
+    for path in paths {
+        let shelf = logs.shelf_of(path);
+        match find_bags(&shelf) {
+            Ok(found) if found.is_empty() => {
+                let message = format!("{}: nothing there is a bundle or a bag", shelf.display());
+                screen.fail(&message);
+                failed = true;
+            }
+            Ok(found) => {
+                for bag in found {
+                    if logs.enter(&bag, path) {
+                        bags.push(bag);
+                    }
+                }
+            }
+            Err(error) => {
+                screen.fail(&error.to_string());
+                failed = true;
+            }
         }
-    };
+    }
+    (bags, failed)
+}
+
+/// Lists what is due.
+fn list(screen: &Screen, bags: &[PathBuf], found: usize, logs: &Logs) -> Exit {
+    let last = |bag: &Path| logs.last_seen_whole(bag).map(|at| at.day());
     if screen.json {
-        screen.document(&json!({ "changes": found }));
-        return Exit::Done;
+        let due: Vec<Value> = bags
+            .iter()
+            .map(|bag| json!({ "path": bag, "last_seen_whole": last(bag) }))
+            .collect();
+        screen.document(&json!({ "due": due, "not_due": found - bags.len() }));
+    } else {
+        for bag in bags {
+            let last = last(bag).map_or("never seen whole".to_owned(), |day| {
+                format!("last seen whole on {day}")
+            });
+            screen.say(&format!("{}: {last}", bag.display()));
+        }
+        screen.tell(&format!("{} of {found} due", bags.len()));
     }
-    for change in &found {
-        screen.say(&change_line(change));
-    }
-    screen.tell(&format!("{before} to {after}: {} changes", found.len()));
     Exit::Done
 }
 
-fn change_line(change: &Change) -> String {
-    let name = safe(&change.name);
-    let value = |v: &Option<String>| v.as_deref().map(|v| format!("`{}`", safe(v)));
-    let (before, after) = (value(&change.before), value(&change.after));
-    match (change.about, before, after) {
-        (About::Field | About::Studio, Some(before), Some(after)) => {
-            format!("{name}: {before} became {after}")
-        }
-        (About::Field | About::Studio, None, Some(after)) => format!("{name}: new, {after}"),
-        (About::Field | About::Studio, Some(before), None) => format!("{name}: gone, was {before}"),
-        (_, Some(before), Some(after)) if before == after => format!("{name}: another file"),
-        (_, Some(before), Some(_)) => format!("{name}: was called {before}"),
-        (_, None, _) => format!("{name}: new"),
-        (_, Some(_), None) => format!("{name}: gone"),
-    }
-}
-
-fn tell(screen: &Screen, verdict: &Verdict) {
-    let path = screen.strong(&verdict.path.display().to_string());
-    let how = match verdict.algorithms.as_slice() {
-        [] => "no checksum could be read".to_string(),
-        all => format!("checked with {}", all.join(" and ")),
-    };
-    let standing = format!(
-        "{path}: {}, {} files, {how}",
-        verdict.standing, verdict.payload_files
-    );
-    if verdict.is_valid() {
-        screen.tell(&standing);
-    } else {
-        screen.say(&standing);
-    }
-    if let Some(seal) = &verdict.seal
-        && let Some(words) = seal_line(seal)
+/// Mends every bag that is not valid.
+fn mend_all(verdicts: &[Verdict], folder: &Path, stop: &Stop) -> Vec<Result<Mended, MendError>> {
+    let mut damaged = verdicts.iter().filter(|v| !v.is_valid()).peekable();
+    if damaged.peek().is_some()
+        && let Err(error) = make_folder(folder)
     {
-        screen.tell(&words);
+        return vec![Err(error.into())];
     }
-    for fault in &verdict.faults {
-        screen.say(&line(fault));
+    damaged
+        .map(|verdict| mend(verdict, verdicts, folder, &mut |_| {}, &|| stop.asked()))
+        .collect()
+}
+
+fn tell_mended(screen: &Screen, outcome: &Result<Mended, MendError>) {
+    match outcome {
+        Ok(mended) => {
+            screen.say(&format!("mended: {}", mended.path.display()));
+            for (file, place) in &mended.taken {
+                let bag = place.bag.display();
+                screen.say(&format!("    {file}: taken from {bag}"));
+            }
+            for file in &mended.turned_back {
+                screen.say(&format!("    {file}: one bit turned back"));
+            }
+        }
+        Err(error) => screen.fail(&error.to_string()),
     }
 }
 
-/// What is known of a seal that fits; one that does not is a fault, and told there.
-fn seal_line(seal: &SealSeen) -> Option<String> {
-    let key = seal.fingerprint.as_deref()?;
-    let who = safe(&seal.principals.join(", "));
-    let time = match (&seal.since, &seal.until) {
-        (Some(since), Some(until)) => format!(", whose key it was from {since} to {until}"),
-        (Some(since), None) => format!(", whose key it is since {since}"),
-        _ => String::new(),
-    };
-    let day = match &seal.said_day {
-        Some(day) => format!("; dated {day} by itself, which nothing proves"),
-        None => "; without a date".to_string(),
-    };
-    let whose = match seal.standing {
-        SealStanding::Known => format!("sealed by {who}{time}: {key}"),
-        SealStanding::SaysOfItself => format!(
-            "sealed with the key {key}, by its own list of {who}{time}; compare the key with the certificate, or give --signers"
-        ),
-        _ => return None,
-    };
-    Some(format!("    {}{}", whose, safe(&day)))
-}
-
-fn line(fault: &Fault) -> String {
-    let rank = match fault.rank {
-        Rank::Error => "error",
-        Rank::Warning => "warning",
-    };
-    let at = fault.line.map_or(String::new(), |l| format!(":{l}"));
-    format!(
-        "    {rank}: {}{at}: {} ({})\n        {}",
-        safe(&fault.file),
-        safe(&fault.message),
-        fault.rule,
-        safe(&fault.remedy)
-    )
+fn mended_json(outcome: &Result<Mended, MendError>) -> Value {
+    match outcome {
+        Ok(mended) => json!({
+            "path": mended.path,
+            "taken": mended.taken.iter().map(|(file, place)| json!({ "file": file, "from": place })).collect::<Vec<_>>(),
+            "turned_back": mended.turned_back,
+        }),
+        Err(error) => json!({ "error": error.to_string() }),
+    }
 }

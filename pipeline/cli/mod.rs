@@ -4,8 +4,11 @@
 
 mod args;
 mod audit;
+mod audit_log;
 mod begin;
+mod between;
 mod check;
+mod clock;
 mod corners;
 mod figures;
 mod finish;
@@ -15,6 +18,7 @@ mod passphrase;
 mod progress;
 mod show;
 mod stop;
+mod verdicts;
 
 use args::{Command, Offloom};
 use clap::Parser;

@@ -73,6 +73,24 @@ pub fn write_new(path: &Path, octets: &[u8]) -> Result<(), DiskError> {
     file.finish_noclobber(path)
 }
 
+/// Adds octets to the end of a file, which is made where it is not there, and forces them to the disk. The lock of
+/// the folder keeps two runs from writing into each other's lines.
+pub fn append(path: &Path, octets: &[u8], _under: &Lock) -> Result<(), DiskError> {
+    let failed = |e| DiskError::from_io(path, "writing to its end", e);
+    let fresh = fs::symlink_metadata(path).is_err();
+    let mut file = File::options()
+        .append(true)
+        .create(true)
+        .open(path)
+        .map_err(failed)?;
+    file.write_all(octets).map_err(failed)?;
+    file.sync_all().map_err(failed)?;
+    if fresh {
+        sync_folder(folder_of(path))?;
+    }
+    Ok(())
+}
+
 /// Writes a whole file that only its owner may read, under a name that must be free.
 pub fn write_private_new(path: &Path, octets: &[u8]) -> Result<(), DiskError> {
     if fs::symlink_metadata(path).is_ok() {
