@@ -21,6 +21,7 @@ mod rules;
 mod sealing;
 mod shelf;
 mod tar_layout;
+mod time_stamp;
 mod verdict;
 mod zip_directory;
 mod zip_layout;
@@ -131,6 +132,7 @@ fn unreadable(path: &Path, why: &str) -> Verdict {
         algorithms: Vec::new(),
         tag_manifest: None,
         seal: None,
+        time_stamp: None,
     }
     .settle()
 }

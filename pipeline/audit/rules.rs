@@ -11,6 +11,7 @@ use super::claims::Claims;
 use super::holder::{Holder, Member, name_of};
 use super::lists;
 use super::sealing;
+use super::time_stamp;
 use super::verdict::{Fault, Kind, Standing, Verdict};
 use crate::bag::{
     BYTE_ORDER_MARK, DECLARATION_FILE, FETCH_FILE, INFO_FILE, ManifestKind, OXUM, PAYLOAD,
@@ -61,6 +62,7 @@ pub(super) fn judge(
         algorithms: Vec::new(),
         tag_manifest: None,
         seal: None,
+        time_stamp: None,
     };
     if case.is_no_bag() {
         let message = "holds no bag: there is neither a bagit.txt nor a manifest.";
@@ -87,6 +89,7 @@ pub(super) fn judge(
             .and_then(|member| case.holder.read_small(member, LARGEST_TAG))
             .map(|octets| Sha256Digest::of(&octets));
         verdict.seal = sealing::look(&mut case, &verdict.info, trusted);
+        verdict.time_stamp = time_stamp::look(&mut case);
     }
     verdict.faults = case.faults;
     verdict.settle()

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::damage::Damage;
 use super::elsewhere::{Elsewhere, Wanted};
+use super::log_day::Instant;
 use super::sealing::SealSeen;
 use crate::bag::Algorithm;
 use crate::disk::Sha256Digest;
@@ -165,6 +166,8 @@ kinds! {
     TarName: Valid, "POSIX pax: ustar interchange format";
     /// Octets behind the end of a tar.
     TarTail: Valid, "POSIX pax: ustar interchange format";
+    /// A time-stamp that is for other octets, or can't be read.
+    TimeStampUnfit: Valid, "RFC 3161 section 2.4.2";
     /// A revision that does not follow from the one before it.
     Chain: Valid, "none: this program's own chain of revisions";
     /// A seal that does not fit the bag, or can't be read.
@@ -278,6 +281,9 @@ pub struct Verdict {
     pub tag_manifest: Option<Sha256Digest>,
     /// Its seal, where there is one.
     pub seal: Option<SealSeen>,
+    /// When an authority stamped the record, as the stamp says: that it is an authority's is not proved here.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub time_stamp: Option<Instant>,
 }
 
 impl Verdict {

@@ -294,6 +294,7 @@ pub const CHECKS: &[&Check] = &[
     &makers::squares_map_missing::CHECK,
     &while_setting::LETTERS_LACKING,
     &while_setting::OWN_PAPER,
+    &while_setting::TIME_STAMP_UNFIT,
 ];
 
 /// Runs every rule over the pieces.

@@ -1,5 +1,4 @@
-//! What only the press can find, since it alone knows its letters. The press raises it; here it is
-//! explained.
+//! What only the making of the papers and bundles can find. It is raised there; here it is explained.
 
 use super::{Check, Example, Rule};
 use crate::record::FindingKind;
@@ -19,6 +18,25 @@ pub const OWN_PAPER: Check = Check {
     },
     good: Example {
         more: &[("papers/certificate.typ", "#let title = [Certificate]")],
+        ..Example::PLAIN
+    },
+    rule: Rule::WhileSetting,
+};
+
+/// A time-stamp that does not fit.
+pub(crate) const TIME_STAMP: FindingKind = FindingKind::warning("time-stamp");
+
+pub const TIME_STAMP_UNFIT: Check = Check {
+    kind: TIME_STAMP,
+    doc: "The file `record.tsr` in the piece's folder is no time-stamp (RFC 3161), or it is one for another \
+          record. It is archived as it is; but only a time-stamp for the record as it is now comes to lie \
+          beside the record in the bundles.",
+    bad: Example {
+        more: &[("pieces/p/record.tsr", "stamped on 2 July 2026")],
+        ..Example::PLAIN
+    },
+    good: Example {
+        more: &[("pieces/p/record-2026.tsr", "kept for a former record")],
         ..Example::PLAIN
     },
     rule: Rule::WhileSetting,

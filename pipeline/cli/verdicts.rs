@@ -27,6 +27,11 @@ pub(super) fn tell(screen: &Screen, verdict: &Verdict, last_whole: Option<Instan
     {
         screen.tell(&words);
     }
+    if let Some(at) = verdict.time_stamp {
+        screen.tell(&format!(
+            "    its record is time-stamped {at}; that an authority says so, openssl ts -verify proves"
+        ));
+    }
     for fault in &verdict.faults {
         screen.say(&line(fault));
     }

@@ -7,6 +7,7 @@ use crate::bundle::{
     archive_names,
 };
 use crate::record::{Paper, Photo, View, fibre_named};
+use crate::seal::{AUTHORITY_FILE, TIME_STAMP_FILE};
 use std::collections::BTreeSet;
 
 /// Adds the description of a payload to it.
@@ -144,7 +145,8 @@ fn files(parcel: &Parcel, payload: &[Item]) -> Vec<DescribedFile> {
         .collect();
     let each = payload.iter().filter_map(|item| {
         let photo = photo_of(parcel, &item.path);
-        let made = !item.path.starts_with("piece/") && item.path != "studio.txt";
+        let given = ["studio.txt", TIME_STAMP_FILE, AUTHORITY_FILE];
+        let made = !item.path.starts_with("piece/") && !given.contains(&item.path.as_str());
         let from = match (made, photo) {
             (true, Some(photo)) => in_bag(&format!("piece/photos/{}", photo.file.value))
                 .into_iter()
@@ -210,6 +212,10 @@ fn named(path: &str, photo: Option<&Photo>) -> String {
         ("reckoning.json", ..) => "Reckoning: every figure with its source".to_string(),
         ("studio.txt", ..) => "What the studio says of itself".to_string(),
         ("piece/piece.yaml", ..) => "The weaver's specifications".to_string(),
+        (TIME_STAMP_FILE, ..) => {
+            "Time-stamp of an authority over the record (RFC 3161)".to_string()
+        }
+        (AUTHORITY_FILE, ..) => "Certificates of the authority that stamped the record".to_string(),
         ("piece/notes.md", ..) => "The weaver's process notes".to_string(),
         _ => path.rsplit('/').next().unwrap_or(path).to_string(),
     }

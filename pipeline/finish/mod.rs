@@ -17,6 +17,7 @@ mod sheets;
 mod sights;
 mod stamp;
 mod survey;
+mod time_stamp;
 mod told;
 
 pub use corners::{Proposal, propose};

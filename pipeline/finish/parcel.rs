@@ -6,6 +6,7 @@ use super::described::with_description;
 use super::inputs::Inputs;
 use super::piece::Halt;
 use super::stamp::OutputStamp;
+use super::time_stamp::carried;
 use crate::bag::{FORMER_REVISION, FORMER_TAG_MANIFEST, PIECE_AND_REVISION};
 use crate::bundle::{
     self, BagInfo, BundleName, Contents, Edition, Former, IssueError, Item, Seal, Source,
@@ -68,6 +69,8 @@ pub(super) struct Parcel<'a> {
     pub folder: &'a PieceFolder,
     pub inputs: &'a Inputs,
     pub number: &'a RecordNumber,
+    /// The octets of record.json.
+    pub record: &'a [u8],
     /// The piece's output folder.
     pub home: &'a Path,
     pub outputs: &'a [OutputStamp],
@@ -127,11 +130,18 @@ pub(super) fn issue_owner(parcel: &Parcel, revision: u32) -> Result<Option<Bundl
     fields.0.retain(|(label, _)| label != INPUTS);
     let contents = Contents {
         name,
-        payload: with_description(parcel, revision, outputs(parcel, of_owner)?),
+        payload: with_description(parcel, revision, for_owner(parcel)?),
         info: fields,
         tags: vec![read_me(parcel, revision, Edition::Owner)],
     };
     seal_and_issue(parcel, &contents).map(Some)
+}
+
+/// What leaves the studio with the piece.
+fn for_owner(parcel: &Parcel) -> Result<Vec<Item>, Halt> {
+    let mut items = outputs(parcel, of_owner)?;
+    items.extend(carried(parcel.folder, parcel.record));
+    Ok(items)
 }
 
 /// Whether an output may leave the studio with the piece.
@@ -164,6 +174,7 @@ fn read_me(parcel: &Parcel, revision: u32, edition: Edition) -> TagFile {
         papers: &papers,
         for_owner,
         plates: parcel.outputs.iter().any(|o| o.path.starts_with("plates/")),
+        time_stamped: !carried(parcel.folder, parcel.record).is_empty(),
         sealed: signer.map(String::as_str).zip(key.as_deref()),
         proof: &proof,
     });
@@ -213,6 +224,7 @@ fn payload(parcel: &Parcel) -> Result<Vec<Item>, Halt> {
         })
         .collect();
     items.extend(outputs(parcel, |_| true)?);
+    items.extend(carried(parcel.folder, parcel.record));
     let words: String = parcel
         .studio
         .words()

@@ -143,6 +143,7 @@ impl Bench<'_> {
                 folder,
                 inputs: &inputs,
                 number: &number,
+                record: &record,
                 home: &home,
                 outputs: &outputs,
                 bundles: self.bundles,

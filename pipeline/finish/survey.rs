@@ -1,7 +1,7 @@
 //! Looking without making: every finding about an archive, nothing written.
 
 use super::darkroom::{Album, develop_all};
-use super::of_interest;
+use super::{of_interest, time_stamp};
 use crate::check::{Subject, check_archive, check_piece, ranked};
 use crate::disk::DiskError;
 use crate::read::{Archive, PieceFolder, kinds};
@@ -66,12 +66,16 @@ pub(super) fn of_piece(
     piece: &Piece,
     album: &Album,
 ) -> Vec<Finding> {
-    check_piece(&Subject {
+    let mut found = check_piece(&Subject {
         studio,
         piece,
         files: &names(folder),
         sights: &album.sights(),
-    })
+    });
+    if let Some(studio) = studio {
+        found.extend(time_stamp::finding_of(studio, folder, piece));
+    }
+    found
 }
 
 /// What the rules find across pieces.

@@ -24,6 +24,8 @@ pub struct FirstWords<'a> {
     pub plates: bool,
     /// Who sealed the bundle, as the list of signers names them, and the key's fingerprint.
     pub sealed: Option<(&'a str, &'a str)>,
+    /// Whether an authority's time-stamp lies beside the record.
+    pub time_stamped: bool,
     /// The line that proves the seal.
     pub proof: &'a str,
 }
@@ -117,6 +119,16 @@ fn in_one(first: &FirstWords, w: &Words) -> String {
             put(&fact(&r.key, key));
         }
         None => put(&wrapped(&r.nobody)),
+    }
+    if first.time_stamped {
+        put("");
+        put(&r.when);
+        put("");
+        put(&wrapped(&r.when_said));
+        put("");
+        put("  openssl ts -verify -data data/record.json -in data/record.tsr \\");
+        put("    -CAfile AUTHORITY.pem");
+        put("  openssl ts -reply -in data/record.tsr -text");
     }
     put("");
     put(&r.keep);

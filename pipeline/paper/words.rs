@@ -63,7 +63,7 @@ words!(/** READ-ME-FIRST.txt. */ ReadMeWords {
     title: String, studio: String, owner: String, what: String, tapestry: String,
     studio_term: String, edition: String, revision: String, revision_plain: String,
     where_: String, record: String, photos: String, originals: String, whole: String,
-    whole_said: String, whole_other: String, who: String, who_said: String, key: String,
+    whole_said: String, whole_other: String, who: String, who_said: String, when: String, when_said: String, key: String,
     nobody: String, keep: String, keep_said: String,
 });
 words!(/** The certificate. */ CertificateWords {

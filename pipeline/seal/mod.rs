@@ -9,10 +9,14 @@
 mod key;
 mod moment;
 mod signers;
+mod time_stamp;
 
 pub use key::{PublicKey, SealError, SealKey, verify};
 pub use moment::Moment;
 pub use signers::{LineFault, Signer, Signers};
+pub use time_stamp::{
+    AUTHORITY_FILE, LARGEST_TIME_STAMP, TIME_STAMP_FILE, TimeStamp, TimeStampError,
+};
 
 /// The command that proves a seal by OpenSSH alone, to be given in the bundle's own folder.
 pub fn proving_line(principal: &str) -> String {
