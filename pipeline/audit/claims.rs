@@ -12,6 +12,10 @@ use super::rules::Case;
 use super::verdict::{Fault, Kind};
 use crate::bag::{Algorithm, Hashes, PAYLOAD, manifest_kind};
 
+/// Octets from which a member's checksums are computed side by side: enough smaller ones keep every processor
+/// busy by themselves.
+const LARGE: u64 = 64 * 1024 * 1024;
+
 /// That a member has a certain checksum.
 pub(super) struct Claim {
     pub(super) algorithm: Algorithm,
@@ -76,7 +80,11 @@ impl Claims {
                 let read = holder.read(member, &mut |octets| {
                     stopped = stopped || (watch.cancelled)();
                     if !stopped {
-                        hashes.update(octets);
+                        if holder.members[member].size > LARGE {
+                            hashes.update_abreast(octets);
+                        } else {
+                            hashes.update(octets);
+                        }
                         (watch.progress)(octets.len() as u64);
                     }
                 });

@@ -270,7 +270,8 @@ fn manifests(kind: &str, digests: &[(Digests, String)]) -> [TagFile; 2] {
     ]
 }
 
-/// Has the audit judge what was written, while `cancelled` is still asked; gives the zip's octets.
+/// Has the audit judge what was written, while it is forced to the disk and `cancelled` is still asked; gives the
+/// zip's octets.
 pub(super) fn read_back(
     file: &NewFile,
     payload_files: u64,
@@ -282,6 +283,7 @@ pub(super) fn read_back(
     let verdict = thread::scope(|scope| {
         let (done, awaited) = mpsc::channel();
         let (stop, octets) = (&stop, &octets);
+        let forced = scope.spawn(|| file.force());
         scope.spawn(move || {
             let watch = Watch {
                 progress: &|read| {
@@ -292,7 +294,7 @@ pub(super) fn read_back(
             // The other side waits for this and is still there.
             let _ = done.send(judge_watched(file.path(), watch));
         });
-        loop {
+        let verdict = loop {
             let outcome = awaited.recv_timeout(Duration::from_millis(50));
             progress(octets.swap(0, Ordering::Relaxed));
             match outcome {
@@ -304,8 +306,14 @@ pub(super) fn read_back(
                 Ok(verdict) => break Some(verdict),
                 Err(mpsc::RecvTimeoutError::Disconnected) => break None,
             }
+        };
+        // A second forcing might report success for octets that never arrived: the first one counts.
+        match forced.join() {
+            Ok(Ok(())) => Ok(verdict),
+            Ok(Err(error)) => Err(error),
+            Err(panic) => std::panic::resume_unwind(panic),
         }
-    });
+    })?;
     if stop.load(Ordering::Relaxed) {
         return Err(IssueError::Cancelled);
     }

@@ -13,7 +13,7 @@ use super::mend_lists::{Lists, Need};
 use super::writer::{BundleZip, CopyError};
 use crate::audit::{Damage, Elsewhere, OpenBag, Verdict, listed_in};
 use crate::bag::{Algorithm, Hashes, PAYLOAD, print_manifest};
-use crate::disk::{CHUNK, Digests, DiskError, NewFile, digest_file, digest_reader};
+use crate::disk::{CHUNK, Digests, DiskError, NewFile, TwoLanes, digest_file, digest_reader};
 use crate::seal::SIGNATURE_FILE;
 
 /// A bundle that was put together anew.
@@ -131,8 +131,11 @@ pub fn mend(
                 } else if candidate.place.bag != bag {
                     mended.taken.push((need.path.clone(), candidate.place));
                 }
-                zip.copy(&need.path, size, &mut from, progress, cancelled)
-                    .map_err(failed)?
+                let mut lanes = TwoLanes::begin();
+                zip.copy(&need.path, size, &mut from, &mut lanes, progress, cancelled)
+                    .map_err(failed)?;
+                let digests = lanes.finish().pop();
+                digests.ok_or_else(|| failed(CopyError::Changed))?
             }
             None => {
                 let text = made_anew(&digests, need);

@@ -1,5 +1,6 @@
 //! The payload of a bundle: put in order under safe names, and copied while it is digested.
 
+use std::io::Read;
 use std::path::Path;
 
 use super::archive_name::archive_names;
@@ -7,7 +8,7 @@ use super::issue::{Contents, IssueError, Item, Source};
 use super::writer::{BundleZip, CopyError};
 use super::{ArchiveName, RENAMED_FILE};
 use crate::bag::{Danger, PAYLOAD};
-use crate::disk::{Digests, DiskError, Stamp, open_file};
+use crate::disk::{Digests, DiskError, Stamp, TwoLanes, open_file};
 
 /// The payload in the order in which it is written.
 pub(super) struct Payload<'a> {
@@ -73,21 +74,25 @@ impl<'a> Payload<'a> {
         progress: &mut dyn FnMut(u64),
         cancelled: &dyn Fn() -> bool,
     ) -> Result<Vec<(Digests, String)>, IssueError> {
-        let mut digests = Vec::with_capacity(self.entries.len());
+        let mut lanes = TwoLanes::begin();
+        let mut writing = Writing {
+            zip,
+            lanes: &mut lanes,
+            target,
+            progress,
+            cancelled,
+        };
         for (archived, entry) in &self.entries {
-            let digest = match entry.source() {
+            match entry.source() {
                 Source::Bytes(octets) => {
                     let size = octets.len() as u64;
-                    zip.copy(archived, size, &mut &octets[..], progress, cancelled)
-                        .map_err(|error| failed(target, target, error))?
+                    writing.copy(archived, size, &mut &octets[..], target)?;
                 }
-                Source::File { path, size } => {
-                    copy_file(zip, archived, (path, *size), target, progress, cancelled)?
-                }
-            };
-            digests.push((digest, archived.clone()));
+                Source::File { path, size } => writing.copy_file(archived, path, *size)?,
+            }
         }
-        Ok(digests)
+        let names = self.entries.iter().map(|(archived, _)| archived.clone());
+        Ok(lanes.finish().into_iter().zip(names).collect())
     }
 }
 
@@ -100,38 +105,59 @@ impl Entry<'_> {
     }
 }
 
-/// Copies one file, which must have the size it was listed with, and must not change meanwhile.
-fn copy_file(
-    zip: &mut BundleZip,
-    archived: &str,
-    (path, size): (&Path, u64),
-    target: &Path,
-    progress: &mut dyn FnMut(u64),
-    cancelled: &dyn Fn() -> bool,
-) -> Result<Digests, IssueError> {
-    let changed = || IssueError::Changed {
-        path: path.to_path_buf(),
-    };
-    let gone = |error| match error {
-        DiskError::Missing { path, .. } => IssueError::Vanished { path },
-        DiskError::NotAFile { .. } => changed(),
-        other => other.into(),
-    };
-    let (mut file, metadata) = open_file(path).map_err(gone)?;
-    let before = Stamp::of(&metadata);
-    if before.size != size {
-        return Err(changed());
+/// A payload on its way into the zip.
+struct Writing<'a> {
+    zip: &'a mut BundleZip,
+    lanes: &'a mut TwoLanes,
+    target: &'a Path,
+    progress: &'a mut dyn FnMut(u64),
+    cancelled: &'a dyn Fn() -> bool,
+}
+
+impl Writing<'_> {
+    fn copy(
+        &mut self,
+        archived: &str,
+        size: u64,
+        from: &mut dyn Read,
+        source: &Path,
+    ) -> Result<(), IssueError> {
+        self.zip
+            .copy(
+                archived,
+                size,
+                from,
+                self.lanes,
+                self.progress,
+                self.cancelled,
+            )
+            .map_err(|error| failed(source, self.target, error))
     }
-    let digest = zip
-        .copy(archived, size, &mut file, progress, cancelled)
-        .map_err(|error| failed(path, target, error))?;
-    let after = file
-        .metadata()
-        .map_err(|e| DiskError::from_io(path, "looking at it again", e))?;
-    if Stamp::of(&after) != before {
-        return Err(changed());
+
+    /// Copies one file, which must have the size it was listed with, and must not change meanwhile.
+    fn copy_file(&mut self, archived: &str, path: &Path, size: u64) -> Result<(), IssueError> {
+        let changed = || IssueError::Changed {
+            path: path.to_path_buf(),
+        };
+        let gone = |error| match error {
+            DiskError::Missing { path, .. } => IssueError::Vanished { path },
+            DiskError::NotAFile { .. } => changed(),
+            other => other.into(),
+        };
+        let (mut file, metadata) = open_file(path).map_err(gone)?;
+        let before = Stamp::of(&metadata);
+        if before.size != size {
+            return Err(changed());
+        }
+        self.copy(archived, size, &mut file, path)?;
+        let after = file
+            .metadata()
+            .map_err(|e| DiskError::from_io(path, "looking at it again", e))?;
+        if Stamp::of(&after) != before {
+            return Err(changed());
+        }
+        Ok(())
     }
-    Ok(digest)
 }
 
 /// What a failed copying is called.

@@ -9,7 +9,7 @@ use std::io::{self, BufWriter, Read, Seek, Write};
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, System, ZipWriter};
 
-use crate::disk::{CHUNK, Digester, Digests, NewFile};
+use crate::disk::{CHUNK, Digester, Digests, NewFile, TwoLanes};
 
 /// The zip under way.
 pub(super) struct BundleZip<W: Write + Seek = NewFile> {
@@ -42,53 +42,61 @@ impl<W: Write + Seek> BundleZip<W> {
 
     /// Writes a small entry.
     pub(super) fn small(&mut self, path: &str, octets: &[u8]) -> Result<Digests, CopyError> {
-        self.copy(
-            path,
-            octets.len() as u64,
-            &mut &octets[..],
-            &mut |_| {},
-            &|| false,
-        )
+        self.begin(path, octets.len() as u64)?;
+        self.zip.write_all(octets).map_err(CopyError::Writing)?;
+        let mut digester = Digester::default();
+        digester.update(octets);
+        Ok(digester.finish())
     }
 
-    /// Copies exactly `size` octets into an entry and gives their digests.
+    /// Copies exactly `size` octets into an entry, and has them digested on the way.
     pub(super) fn copy(
         &mut self,
         path: &str,
         size: u64,
         from: &mut dyn Read,
+        lanes: &mut TwoLanes,
         progress: &mut dyn FnMut(u64),
         cancelled: &dyn Fn() -> bool,
-    ) -> Result<Digests, CopyError> {
-        self.zip
-            .start_file(format!("{}/{path}", self.top), options(size))
-            .map_err(zip_failed)?;
-        let mut digester = Digester::default();
+    ) -> Result<(), CopyError> {
+        self.begin(path, size)?;
         let mut left = size;
-        let mut buffer = vec![0; usize::try_from(size).unwrap_or(CHUNK).min(CHUNK)];
-        while left > 0 {
+        let read = |buffer: &mut [u8]| {
+            let room = usize::try_from(left).unwrap_or(CHUNK).min(buffer.len());
+            if room == 0 {
+                return Ok(0);
+            }
             if cancelled() {
                 return Err(CopyError::Cancelled);
             }
-            let room = usize::try_from(left).unwrap_or(CHUNK).min(buffer.len());
-            let got = match from.read(&mut buffer[..room]) {
-                Ok(0) => return Err(CopyError::Changed),
-                Ok(got) => got,
-                Err(e) if e.kind() == io::ErrorKind::Interrupted => continue,
-                Err(e) => return Err(CopyError::Reading(e)),
-            };
-            digester.update(&buffer[..got]);
-            self.zip
-                .write_all(&buffer[..got])
-                .map_err(CopyError::Writing)?;
-            left -= got as u64;
-            progress(got as u64);
-        }
+            loop {
+                match from.read(&mut buffer[..room]) {
+                    Ok(0) => return Err(CopyError::Changed),
+                    Ok(got) => {
+                        left -= got as u64;
+                        progress(got as u64);
+                        return Ok(got);
+                    }
+                    Err(e) if e.kind() == io::ErrorKind::Interrupted => {}
+                    Err(e) => return Err(CopyError::Reading(e)),
+                }
+            }
+        };
+        let zip = &mut self.zip;
+        lanes.stream(read, |octets| {
+            zip.write_all(octets).map_err(CopyError::Writing)
+        })?;
         match from.read(&mut [0]) {
-            Ok(0) => Ok(digester.finish()),
+            Ok(0) => Ok(()),
             Ok(_) => Err(CopyError::Changed),
             Err(e) => Err(CopyError::Reading(e)),
         }
+    }
+
+    fn begin(&mut self, path: &str, size: u64) -> Result<(), CopyError> {
+        self.zip
+            .start_file(format!("{}/{path}", self.top), options(size))
+            .map_err(zip_failed)
     }
 
     /// Writes the directory of the zip and gives the file back, with everything handed to the system.
@@ -139,7 +147,15 @@ mod tests {
     fn a_source_that_has_grown_or_shrunk_is_noticed() {
         for octets in [&b"1234"[..], b"123456"] {
             let mut zip = BundleZip::new(Cursor::new(Vec::new()), "top");
-            let copied = zip.copy("data/a", 5, &mut &octets[..], &mut |_| {}, &|| false);
+            let mut lanes = TwoLanes::begin();
+            let copied = zip.copy(
+                "data/a",
+                5,
+                &mut &octets[..],
+                &mut lanes,
+                &mut |_| {},
+                &|| false,
+            );
             assert!(matches!(copied, Err(CopyError::Changed)), "{copied:?}");
         }
     }

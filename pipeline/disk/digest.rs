@@ -7,12 +7,17 @@ use std::fmt;
 use std::io::{self, Read};
 use std::path::Path;
 use std::str::FromStr;
+use std::sync::{Arc, mpsc};
+use std::thread;
 
 use data_encoding::{HEXLOWER, HEXLOWER_PERMISSIVE};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 use sha2::{Digest, Sha256, Sha512};
 
 use super::{CHUNK, DiskError, open_file};
+
+/// Pieces that may wait for the slower of two digests.
+const AHEAD: usize = 4;
 
 macro_rules! digest_type {
     ($name:ident, $octets:literal, $hasher:ty, $about:literal) => {
@@ -126,6 +131,97 @@ impl Digester {
             sha512: Sha512Digest(self.sha512.finalize().into()),
             octets: self.octets,
         }
+    }
+}
+
+/// Digests many streams in turn while somebody else takes the same octets. SHA-512 is computed on a thread of its
+/// own, for it costs as much as everything else together; it may lag behind, and is asked for in the end.
+pub struct TwoLanes {
+    to_worker: mpsc::SyncSender<Order>,
+    empty: mpsc::Receiver<Arc<Vec<u8>>>,
+    worker: thread::JoinHandle<Vec<Sha512Digest>>,
+    begun: Vec<(Sha256Digest, u64)>,
+}
+
+enum Order {
+    Take(Arc<Vec<u8>>, usize),
+    EndOfStream,
+}
+
+impl TwoLanes {
+    /// Begins the second thread.
+    pub fn begin() -> Self {
+        let (to_worker, orders) = mpsc::sync_channel::<Order>(AHEAD);
+        let (give_back, empty) = mpsc::channel();
+        let worker = thread::spawn(move || {
+            let mut done = Vec::new();
+            let mut sha512 = Sha512::new();
+            for order in orders {
+                match order {
+                    Order::Take(buffer, filled) => {
+                        sha512.update(&buffer[..filled]);
+                        // The other side may have given up.
+                        let _ = give_back.send(buffer);
+                    }
+                    Order::EndOfStream => done.push(Sha512Digest(sha512.finalize_reset().into())),
+                }
+            }
+            done
+        });
+        Self {
+            to_worker,
+            empty,
+            worker,
+            begun: Vec::new(),
+        }
+    }
+
+    /// Takes one stream: `read` fills a buffer and gives how many octets it put there, none at the end; `take`
+    /// gets each of them in turn.
+    pub fn stream<E>(
+        &mut self,
+        mut read: impl FnMut(&mut [u8]) -> Result<usize, E>,
+        mut take: impl FnMut(&[u8]) -> Result<(), E>,
+    ) -> Result<(), E> {
+        let mut sha256 = Sha256::new();
+        let mut octets = 0;
+        loop {
+            let used = self.empty.try_recv().ok();
+            let used = used.and_then(|buffer| Arc::try_unwrap(buffer).ok());
+            let mut buffer = used.unwrap_or_else(|| vec![0; CHUNK]);
+            let filled = read(&mut buffer)?;
+            if filled == 0 {
+                break;
+            }
+            let buffer = Arc::new(buffer);
+            // The worker listens until it is asked for what it has.
+            let _ = self
+                .to_worker
+                .send(Order::Take(Arc::clone(&buffer), filled));
+            sha256.update(&buffer[..filled]);
+            octets += filled as u64;
+            take(&buffer[..filled])?;
+        }
+        let _ = self.to_worker.send(Order::EndOfStream);
+        self.begun
+            .push((Sha256Digest(sha256.finalize().into()), octets));
+        Ok(())
+    }
+
+    /// The digests of every stream, in their order.
+    pub fn finish(self) -> Vec<Digests> {
+        drop(self.to_worker);
+        let second = match self.worker.join() {
+            Ok(second) => second,
+            Err(panic) => std::panic::resume_unwind(panic),
+        };
+        let pairs = self.begun.into_iter().zip(second);
+        let both = pairs.map(|((sha256, octets), sha512)| Digests {
+            sha256,
+            sha512,
+            octets,
+        });
+        both.collect()
     }
 }
 

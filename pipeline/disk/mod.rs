@@ -13,7 +13,9 @@ mod read;
 mod walk;
 mod write;
 
-pub use digest::{Digester, Digests, Sha256Digest, Sha512Digest, digest_file, digest_reader};
+pub use digest::{
+    Digester, Digests, Sha256Digest, Sha512Digest, TwoLanes, digest_file, digest_reader,
+};
 pub use fault::DiskError;
 pub use folders::{Subfolders, subfolders};
 pub use lock::Lock;

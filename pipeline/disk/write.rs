@@ -175,6 +175,11 @@ impl NewFile {
         self.file.path()
     }
 
+    /// Forces what was written so far to the disk, so that little is left to force when it gets its name.
+    pub fn force(&self) -> Result<(), DiskError> {
+        self.sync(self.path())
+    }
+
     /// Forces the octets to the disk and gives the final name, which must be free: the system itself
     /// decides, so that of two runs only one can win.
     pub fn finish_noclobber(self, name: &Path) -> Result<(), DiskError> {
