@@ -5,7 +5,10 @@ use std::path::Path;
 
 use super::zip_layout::Entry;
 use super::zip_names::DEFLATED;
-use crate::disk::{CHUNK, Stamp, open_file};
+use crate::disk::{Stamp, open_file};
+
+/// Octets at a time: small enough to stay near the processor between the reading and each of the digests.
+const PIECE: usize = 64 * 1024;
 
 /// Why the octets of a member did not come, or can't be right.
 #[derive(Debug)]
@@ -95,11 +98,11 @@ pub(super) fn stream_entry(packed: &Path, entry: &Entry) -> io::Result<Box<dyn R
 
 /// Streams at most `most` octets and tells how many there were.
 fn copy(reader: &mut impl Read, most: u64, sink: &mut dyn FnMut(&[u8])) -> io::Result<u64> {
-    let mut buffer = vec![0; usize::try_from(most).unwrap_or(CHUNK).min(CHUNK)];
+    let mut buffer = vec![0; usize::try_from(most).unwrap_or(PIECE).min(PIECE)];
     let mut total: u64 = 0;
     while total < most {
         let room = usize::try_from(most - total)
-            .unwrap_or(CHUNK)
+            .unwrap_or(PIECE)
             .min(buffer.len());
         match reader.read(&mut buffer[..room]) {
             Ok(0) => break,
