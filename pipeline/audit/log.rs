@@ -23,7 +23,7 @@ const LARGEST: u64 = 2 * 1024 * 1024 * 1024;
 pub struct Outside {
     /// Octets of the file; 0 for a folder.
     pub octets: u64,
-    /// When it was last written, in seconds since 1970; 0 for a folder or where the disk does not tell.
+    /// When it was last written, in nanoseconds since 1970; 0 for a folder or where the disk does not tell.
     pub written: i64,
 }
 

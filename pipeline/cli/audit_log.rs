@@ -171,7 +171,7 @@ fn outside(bag: &Path) -> Outside {
         .as_ref()
         .and_then(|m| m.modified().ok())
         .and_then(|at| at.duration_since(UNIX_EPOCH).ok())
-        .and_then(|since| i64::try_from(since.as_secs()).ok());
+        .and_then(|since| i64::try_from(since.as_nanos()).ok());
     Outside {
         octets: metadata.map_or(0, |m| m.len()),
         written: written.unwrap_or(0),

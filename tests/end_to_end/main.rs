@@ -4,6 +4,7 @@
 // Tests may look at the clock and the environment; what is forbidden is that an output depends on them.
 #![allow(clippy::disallowed_methods)]
 
+mod auditing;
 mod bench;
 mod choosing;
 mod commands;

@@ -5,11 +5,15 @@ ZIP format through Info-ZIP's unzip and CPython's zipfile; SHA-256 through coreu
 """
 
 import hashlib
+import json
+import os
+import shutil
 import subprocess
 import sys
 import zipfile
 
 import bagit
+import pytest
 
 from conftest import PROGRAM, run
 
@@ -99,6 +103,75 @@ def test_a_bag_made_by_the_reference_library_is_valid(tmp_path):
     (tmp_path / "data" / "letter.txt").write_text("A better.\n")
     done = subprocess.run([str(PROGRAM), "audit", str(tmp_path)], capture_output=True, text=True)
     assert done.returncode == 1 and "letter.txt" in done.stdout
+
+
+@pytest.mark.parametrize("algorithm", ["md5", "sha1", "sha224", "sha256", "sha384", "sha512"])
+@pytest.mark.parametrize("held", ["folder", "zip", "tar"])
+def test_bags_of_the_reference_library_are_judged_as_it_judges_them(tmp_path, algorithm, held):
+    # Source, reference library: bagit makes and validates the bag; zipfile and tarfile of Python pack it.
+    bag = tmp_path / "letters"
+    bag.mkdir()
+    (bag / "letter.txt").write_text("A letter.\n")
+    (bag / "brève é 100%.txt").write_text("Brève.\n")
+    (bag / ".hidden").write_text("")
+    made = bagit.make_bag(str(bag), {"Contact-Name": "Ottilie Brackwater " * 9}, checksums=[algorithm])
+    assert made.is_valid()
+
+    def audited(name):
+        path = bag
+        if held != "folder":
+            path = shutil.make_archive(str(tmp_path / name), held, root_dir=tmp_path, base_dir="letters")
+        done = subprocess.run([str(PROGRAM), "audit", "--json", str(path)], capture_output=True, text=True)
+        return done.returncode, json.loads(done.stdout)["bags"][0]
+
+    code, verdict = audited("sound")
+    assert code == 0 and verdict["standing"] == "valid", verdict
+    assert verdict["algorithms"] == [algorithm]
+    (bag / "data" / "letter.txt").write_text("A better.\n")
+    with pytest.raises(bagit.BagValidationError):
+        bagit.Bag(str(bag)).validate()
+    code, verdict = audited("changed")
+    assert code == 1 and verdict["standing"] == "complete-not-valid", verdict
+    assert [f["file"] for f in verdict["faults"] if f["rank"] == "error"] == ["data/letter.txt"]
+    (bag / "data" / "letter.txt").unlink()
+    code, verdict = audited("missing")
+    assert code == 1 and verdict["standing"] == "incomplete", verdict
+
+
+def test_7z_finds_every_bundle_whole(bundles):
+    # Source, reference library: 7z of the Debian package p7zip-full.
+    for bundle in bundles:
+        run("7z", "t", "-bd", bundle)
+
+
+def test_a_piece_beyond_4_gib_is_read_by_every_tool(tmp_path):
+    # Source, reference library: unzip, 7z and Python's zipfile read the 64-bit records of the ZIP format.
+    home = tmp_path / "studio"
+    piece = home / "pieces/film"
+    piece.mkdir(parents=True)
+    (home / "studio.yaml").write_text("studio: Brackwater Tapestry\nweaver: Ottilie Brackwater\n")
+    (piece / "piece.yaml").write_text(
+        "title: Film\nmade: 2026\nwarp: {fibre: {cotton: 100}}\nweft: [{fibre: {wool: 100}}]\n"
+        "measured: {height: 40 cm, width: 30 cm}\n"
+    )
+    with open(piece / "making.mov", "wb") as film:
+        film.truncate(4_300_000_000)
+        film.seek(2**32)
+        film.write(b"weft")
+    child = subprocess.Popen([str(PROGRAM), "finish", str(home), "--quiet"], stderr=subprocess.DEVNULL)
+    _, status, usage = os.wait4(child.pid, 0)
+    assert status == 0
+    bundle = home / "finished/bundles/film.r1.zip"
+    (piece / "making.mov").unlink()
+    run("unzip", "-tq", bundle)
+    run("7z", "t", "-bd", bundle)
+    with zipfile.ZipFile(bundle) as opened:
+        with opened.open("film.r1/data/piece/making.mov") as film:
+            film.seek(2**32)
+            assert film.read(5) == b"weft\0"
+    run(PROGRAM, "audit", "--no-log", bundle)
+    assert usage.ru_maxrss < 150 * 1024, "memory grows with the size of files"
+    bundle.unlink()
 
 
 def test_manifests_name_what_hashlib_computes(bags):
