@@ -4,7 +4,7 @@
 //! that was changed or taken out is noticed (the last line alone has nothing behind it to vouch for it). A line
 //! that a power cut left half written is passed over.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
@@ -52,7 +52,7 @@ pub struct Seen {
 #[derive(Debug)]
 pub struct AuditLog {
     path: PathBuf,
-    whole: HashMap<String, (Instant, Outside)>,
+    whole: BTreeMap<String, (Instant, Outside)>,
     latest: Option<Instant>,
     last: Sha256Digest,
     torn: bool,
@@ -65,7 +65,7 @@ impl AuditLog {
     pub fn read(path: &Path) -> Result<Self, DiskError> {
         let mut log = Self {
             path: path.to_path_buf(),
-            whole: HashMap::new(),
+            whole: BTreeMap::new(),
             latest: None,
             last: Sha256Digest([0; 32]),
             torn: false,

@@ -6,7 +6,7 @@ use super::show::Screen;
 use super::stop::Stop;
 use crate::audit::{Age, AuditLog, Instant, LOG_FILE, Outside, Verdict};
 use crate::disk::{DiskError, Lock};
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::time::UNIX_EPOCH;
 
@@ -21,7 +21,7 @@ pub(super) struct Logs {
     only: Option<PathBuf>,
     none: bool,
     logs: BTreeMap<PathBuf, AuditLog>,
-    bags: HashMap<PathBuf, (Option<PathBuf>, Outside)>,
+    bags: BTreeMap<PathBuf, (Option<PathBuf>, Outside)>,
     failed: Vec<DiskError>,
 }
 
@@ -38,7 +38,7 @@ impl Logs {
             only: asked.log.clone(),
             none: asked.no_log,
             logs: BTreeMap::new(),
-            bags: HashMap::new(),
+            bags: BTreeMap::new(),
             failed: Vec::new(),
         })
     }
