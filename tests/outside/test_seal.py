@@ -75,6 +75,14 @@ def test_the_lines_of_the_text_tell_that_the_bundle_is_whole(bag):
     assert len(lines) == 2
     for line in lines:
         assert subprocess.run(line, shell=True, cwd=bag, capture_output=True, text=True).stdout == "OK\n"
+    count = re.search(r"^  (find data .*)$", text, re.M).group(1)
+    counted = lambda: subprocess.run(count, shell=True, cwd=bag, capture_output=True, text=True).stdout.split()
+    one, other = counted()
+    assert one == other
+    (bag / "data/added-later.txt").write_text("not of the studio")
+    one, other = counted()
+    assert one != other, "a file on no list is seen"
+    (bag / "data/added-later.txt").unlink()
     for fact in ("Tide Tables", "Ottilie Brackwater", "120.6 x W 164.8", "3.86 kg", "data/papers/hanging-sheet.pdf",
                  "2 July 2026"):
         assert fact in text, fact
