@@ -6,13 +6,15 @@ use std::path::{Path, PathBuf};
 
 /// The folders from the top of the stream to its bed. A file may use its own folder and those below.
 const ORDER: &[&str] = &[
-    "cli", "finish", "gather", "bundle", "audit", "bag", "seal", "paper", "picture", "check",
-    "reckon", "read", "record", "quantity", "disk",
+    "cli", "finish", "gather", "deposit", "bundle", "audit", "bag", "seal", "paper", "picture",
+    "check", "reckon", "read", "record", "quantity", "disk",
 ];
 /// What no folder on the left may use, although it lies below.
 const NEVER: &[(&str, &str)] = &[
     ("audit", "paper"),
     ("audit", "record"),
+    ("deposit", "paper"),
+    ("deposit", "record"),
     ("bundle", "paper"),
     ("picture", "reckon"),
     ("picture", "check"),
@@ -27,7 +29,7 @@ const NEVER: &[(&str, &str)] = &[
     ("quantity", "disk"),
 ];
 /// Who may touch the file system.
-const DISK: &[&str] = &["disk", "bundle", "audit", "cli"];
+const DISK: &[&str] = &["disk", "bundle", "audit", "deposit", "cli"];
 
 fn sources() -> Vec<(PathBuf, String)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("pipeline");
@@ -175,6 +177,7 @@ fn the_readme_names_every_command() {
         "check",
         "finish",
         "audit",
+        "deposit",
         "explain",
         "completions",
         "man",

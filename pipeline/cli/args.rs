@@ -23,6 +23,7 @@ Examples:
   offloom finish my-archive --piece sea-door       for one piece
   offloom key my-archive --make --since 2026-07-01 a key to seal the bundles with
   offloom audit my-archive/finished/bundles        are the bundles whole?
+  offloom deposit my-archive /media/stick/bundles  copies of the bundles in a second place
 
 Exit codes: 0 done; 1 findings of rank error, or a failed audit; 2 wrong use, or a fault of the
 machine; 130 stopped by Ctrl-C. A code that is not in this list means failure."
@@ -62,6 +63,7 @@ pub(super) enum Command {
     Finish(Finish),
     Key(Key),
     Audit(Audit),
+    Deposit(Deposit),
     Explain(Explain),
     Completions(Completions),
     Man(Man),
@@ -272,6 +274,48 @@ pub(super) struct Audit {
         default_value = "mended"
     )]
     pub mend_into: PathBuf,
+}
+
+/// Send bundles that are not there yet to a second place
+///
+/// The place is a folder, an S3 store's bucket (s3://BUCKET/PREFIX) or a folder behind WebDAV (https://HOST/FOLDER).
+/// Only whole bundles are sent. Each gets its name there when all of it has arrived, is read back and compared by
+/// SHA-256, and is never overwritten. finished/deposits.json remembers what arrived, so that the next deposit sends
+/// only what is new, and a sending in parts that broke off goes on where it stopped.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom deposit my-archive /media/stick/bundles
+  offloom deposit my-archive s3://looms/tapestries --dry-run
+                                                   what would be sent; nothing is
+  offloom deposit my-archive https://dav.example/shelf --reread
+                                                   and everything there read back once more
+
+Names and passwords come from the environment and are never shown:
+  s3://      AWS_ACCESS_KEY_ID, AWS_SECRET_ACCESS_KEY, AWS_SESSION_TOKEN, AWS_REGION, AWS_ENDPOINT_URL
+             (the last for every store but Amazon's own)
+  https://   OFFLOOM_WEBDAV_USER, OFFLOOM_WEBDAV_PASSWORD
+
+The folder or the bucket has to be there: none is made, lest a stick that is not plugged in become a folder of
+this disk. A deposit of the studio's bundles holds everything private that they hold: choose a place that nobody
+else can read.")]
+pub(super) struct Deposit {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// Where to: a folder, s3://BUCKET/PREFIX or https://HOST/FOLDER
+    pub place: String,
+    /// Only the bundles of this piece; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub piece: Vec<String>,
+    /// Say what would be sent, and send nothing
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Read back what is there already, even if it was read back before
+    #[arg(long)]
+    pub reread: bool,
+    /// The folder of the archive's output, where it is not ARCHIVE/finished
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// Say more about a kind of finding

@@ -10,6 +10,7 @@ mod between;
 mod check;
 mod clock;
 mod corners;
+mod deposit;
 mod figures;
 mod finish;
 mod key;
@@ -62,6 +63,7 @@ pub fn run() -> ExitCode {
         Command::Finish(a) => finish::run(&screen, &a, &stop),
         Command::Key(a) => key::run(&screen, &a),
         Command::Audit(a) => audit::run(&screen, &a, &stop),
+        Command::Deposit(a) => deposit::run(&screen, &a, &stop),
         Command::Explain(a) => manual::explain(&screen, &a),
         Command::Completions(a) => manual::completions(&screen, &a),
         Command::Man(a) => manual::man(&screen, &a),

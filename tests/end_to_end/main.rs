@@ -8,6 +8,7 @@ mod auditing;
 mod bench;
 mod choosing;
 mod commands;
+mod deposit;
 mod finishing;
 mod hostile;
 mod own_face;
