@@ -96,7 +96,7 @@ pub(super) fn is_loopback(host: &str) -> bool {
     };
     name == "localhost"
         || name
-            .parse::<std::net::IpAddr>()
+            .parse::<core::net::IpAddr>()
             .is_ok_and(|address| address.is_loopback())
 }
 
