@@ -139,7 +139,7 @@ fn found_alone(check: &Check, example: &Example) -> Vec<Finding> {
     let sights = lay_out(example, folder.path());
     looked_at(folder.path(), &sights, |subjects, mut found| {
         match check.rule {
-            Rule::WhileReading | Rule::WhileSetting => {}
+            Rule::WhileReading | Rule::WhileSetting | Rule::WhileGathering => {}
             Rule::Piece(rule) | Rule::Silence(rule) => {
                 subjects.iter().for_each(|s| rule(s, &mut found));
             }
@@ -163,7 +163,7 @@ fn every_bad_example_is_found_out_and_every_good_one_is_not() {
         if bad.iter().any(|f| f.kind.name == "figures-disagree") {
             bad = found_alone(check, &check.bad);
         }
-        let pressed = matches!(check.rule, Rule::WhileSetting);
+        let pressed = matches!(check.rule, Rule::WhileSetting | Rule::WhileGathering);
         if !pressed && !bad.iter().any(|f| f.kind == check.kind) {
             wrong.push(format!(
                 "{name}: not found in its bad example:\n{}",

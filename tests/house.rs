@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// The folders from the top of the stream to its bed. A file may use its own folder and those below.
 const ORDER: &[&str] = &[
-    "cli", "finish", "gather", "deposit", "bundle", "audit", "bag", "seal", "paper", "picture",
+    "cli", "gather", "finish", "deposit", "bundle", "audit", "bag", "seal", "paper", "picture",
     "check", "reckon", "read", "record", "quantity", "disk",
 ];
 /// What no folder on the left may use, although it lies below.

@@ -10,6 +10,7 @@ mod example;
 mod manual;
 #[cfg(test)]
 mod testing;
+pub(crate) mod while_gathering;
 pub(crate) mod while_setting;
 mod words;
 
@@ -167,6 +168,8 @@ pub enum Rule {
     WhileReading,
     /// The press raises the finding.
     WhileSetting,
+    /// The gathering of a show raises the finding.
+    WhileGathering,
     /// Looks at one piece.
     Piece(fn(&Subject, &mut Vec<Finding>)),
     /// Looks for what one piece does not say. While its piece.yaml has slips of reading nobody knows
@@ -295,6 +298,23 @@ pub const CHECKS: &[&Check] = &[
     &while_setting::LETTERS_LACKING,
     &while_setting::OWN_PAPER,
     &while_setting::TIME_STAMP_UNFIT,
+    &while_gathering::PIECE_UNKNOWN,
+    &while_gathering::LISTED_TWICE,
+    &while_gathering::SHOW_EMPTY,
+    &while_gathering::WALL_UNKNOWN,
+    &while_gathering::WALL_TWICE,
+    &while_gathering::BEYOND_WALL,
+    &while_gathering::NO_PLACE_FOR,
+    &while_gathering::OTHER_SHOW,
+    &while_gathering::SOLD_NOT_LENT,
+    &while_gathering::SHORT_LOAN,
+    &while_gathering::LOAN_NOT_SHOWN,
+    &while_gathering::NO_PRINT_PLATE,
+    &while_gathering::NOT_FINISHED,
+    &while_gathering::ONE_LANGUAGE,
+    &while_gathering::CHILD_NAMED,
+    &while_gathering::PRICE_NOT_ASKED,
+    &while_gathering::OVER_YEAR,
 ];
 
 /// Runs every rule over the pieces.

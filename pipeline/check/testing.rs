@@ -40,7 +40,7 @@ pub(super) fn found(check: &Check, example: &Example) -> Vec<Finding> {
         .collect();
     let mut findings = Vec::new();
     match check.rule {
-        Rule::WhileReading | Rule::WhileSetting => {}
+        Rule::WhileReading | Rule::WhileSetting | Rule::WhileGathering => {}
         Rule::Piece(rule) | Rule::Silence(rule) => {
             subjects.iter().for_each(|s| rule(s, &mut findings))
         }

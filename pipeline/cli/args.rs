@@ -21,6 +21,7 @@ Examples:
   offloom check my-archive                         what is wrong or doubtful; nothing is written
   offloom finish my-archive                        papers, plates and bundles for every piece
   offloom finish my-archive --piece sea-door       for one piece
+  offloom exhibit my-archive slack-water           catalogue, labels, hang plan of exhibitions/slack-water.yaml
   offloom key my-archive --make --since 2026-07-01 a key to seal the bundles with
   offloom audit my-archive/finished/bundles        are the bundles whole?
   offloom deposit my-archive /media/stick/bundles  copies of the bundles in a second place
@@ -61,6 +62,7 @@ pub(super) enum Command {
     Begin(Begin),
     Check(Check),
     Finish(Finish),
+    Exhibit(Exhibit),
     Key(Key),
     Audit(Audit),
     Deposit(Deposit),
@@ -179,6 +181,34 @@ pub(super) struct Finish {
     /// Threads to work with [default: every core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
+}
+
+/// Make everything that hangs, lies or travels with a show
+///
+/// From one file, exhibitions/NAME.yaml, and the finished pieces it lists: the plan of the walls, wall labels, a
+/// catalogue, the list of works, the light budget, loans, the packing list, and a list of prices where it is asked for.
+/// What is in the way is told, with the smallest change that would help. Finish the pieces first: plates and record
+/// numbers come from there. Everything goes to finished/exhibitions/NAME and may be made again at any time.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom exhibit my-archive slack-water
+  offloom exhibit my-archive slack-water --json | python3 -m json.tool
+
+The hang plan is computed: of all ways to hang the show the one that leaves the fewest pieces over, hangs the fewest
+in too strong light, keeps to the order, and gives the most air. Where a search had to end before it was sure, it says
+so. The plan rates no wall and no fixing.")]
+pub(super) struct Exhibit {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// The exhibition: the name of its file in `exhibitions`
+    pub exhibition: String,
+    /// The folder of the archive's output, where it is not ARCHIVE/finished
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Letters for scripts that the papers' own lack: a folder of font files, or `system`
+    #[arg(long, value_name = "DIR")]
+    pub fonts: Option<PathBuf>,
 }
 
 /// Make, take, show or close the key that the studio seals its bundles with

@@ -11,6 +11,7 @@ mod check;
 mod clock;
 mod corners;
 mod deposit;
+mod exhibit;
 mod figures;
 mod finish;
 mod key;
@@ -61,6 +62,7 @@ pub fn run() -> ExitCode {
         Command::Begin(a) => begin::run(&screen, &a),
         Command::Check(a) => check::run(&screen, &a, &stop),
         Command::Finish(a) => finish::run(&screen, &a, &stop),
+        Command::Exhibit(a) => exhibit::run(&screen, &a, &stop),
         Command::Key(a) => key::run(&screen, &a),
         Command::Audit(a) => audit::run(&screen, &a, &stop),
         Command::Deposit(a) => deposit::run(&screen, &a, &stop),

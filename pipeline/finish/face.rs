@@ -86,6 +86,19 @@ pub(super) fn press(
     }
 }
 
+/// The press of an archive for papers over many pieces, what is wrong with its face, and the face's texts to show it
+/// in.
+///
+/// # Errors
+/// Where a folder of letters can not be read.
+pub fn press_of(
+    archive: &Archive,
+    letters: Option<&Letters>,
+) -> Result<(Press, Vec<Finding>, Sources), DiskError> {
+    let (face, press, findings) = press(archive, letters)?;
+    Ok((press, findings, texts(&face)))
+}
+
 /// The program as a stamp names it: another version, other templates, another face or another key
 /// on the certificate make everything anew.
 pub(super) fn program(face: &Face, seal_key: Option<&str>) -> String {

@@ -8,6 +8,7 @@ mod darkroom;
 mod described;
 mod face;
 mod inputs;
+mod kept;
 mod lacking;
 mod palette;
 mod parcel;
@@ -21,7 +22,8 @@ mod time_stamp;
 mod told;
 
 pub use corners::{Proposal, propose};
-pub use face::Letters;
+pub use face::{Letters, press_of};
+pub use kept::{Kept, KeptPlate};
 pub use parcel::BundleState;
 pub use proof::PROOF;
 pub use survey::{Survey, survey};

@@ -32,7 +32,7 @@ pub(super) struct Page {
 /// The caption, in the order museums print it.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Caption {
+pub(super) struct Caption {
     maker: Said,
     title: String,
     made: Said,
@@ -98,7 +98,7 @@ impl Press {
     }
 }
 
-fn caption(view: &PublicView, plates: &Plates, tongues: &[&Words]) -> Caption {
+pub(super) fn caption(view: &PublicView, plates: &Plates, tongues: &[&Words]) -> Caption {
     Caption {
         maker: match &view.makers {
             Some(all) => Said::each(tongues, |w| {
@@ -126,7 +126,7 @@ fn caption(view: &PublicView, plates: &Plates, tongues: &[&Words]) -> Caption {
 
 /// Technique and materials, the most first: "Slit tapestry; wool, cotton and silk". Her own words of
 /// the technique stand once; materials without them begin with a capital.
-fn medium(view: &PublicView, tongues: &[&Words]) -> Option<Said> {
+pub(super) fn medium(view: &PublicView, tongues: &[&Words]) -> Option<Said> {
     let known = fibres::any_known(view);
     let materials = |w: &Words| fibres::materials(view, w).unwrap_or_default();
     match &view.technique {
@@ -170,7 +170,7 @@ fn photographs(plates: &Plates, tongues: &[&Words]) -> Option<Said> {
 
 /// The makers who agreed to be named, and how many more there are. Where nobody is named, nothing
 /// is said: the caption has the count.
-fn makers(all: &Company, tongues: &[&Words]) -> Option<Said> {
+pub(super) fn makers(all: &Company, tongues: &[&Words]) -> Option<Said> {
     let others = all.count.saturating_sub(all.names.len());
     (!all.names.is_empty()).then(|| {
         Said::each(tongues, |w| {

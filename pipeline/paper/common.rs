@@ -3,6 +3,7 @@
 
 use super::plates::Plates;
 use super::said::Said;
+use super::show::ShowView;
 use super::views::PublicView;
 use super::words::{Words, fill};
 use super::{Wanting, dates};
@@ -46,6 +47,8 @@ struct Foot {
     check: char,
     page: String,
     studio: String,
+    /// What stands at the left in place of a record, where the paper is of a show.
+    left: Option<String>,
 }
 
 /// A picture by its description alone.
@@ -95,10 +98,49 @@ impl Common {
                     Some(place) => format!("{}, {place}", view.studio),
                     None => view.studio.clone(),
                 },
+                left: None,
             },
             ladder: plates.ladder_svg.map(|_| Described {
                 alt: words.alt.ladder.clone(),
             }),
+        }
+    }
+}
+
+impl Common {
+    /// For a paper of a show, which is of no one record.
+    pub(super) fn of_show(show: &ShowView, tongues: &[&Words], name: &str) -> Common {
+        let words = lead(tongues);
+        // The clock is never asked: the day the show opens.
+        let Day { year, month, day } = show.first_day.unwrap_or(NO_DAY);
+        Common {
+            shape: super::DATA_SHAPE,
+            faces: Vec::new(),
+            about: About {
+                title: format!("{} – {name}", show.title),
+                author: show.studio.clone(),
+                description: match &show.venue {
+                    Some(venue) => format!("{name}. {venue}"),
+                    None => name.to_owned(),
+                },
+                keywords: vec![show.studio.clone(), show.title.clone()],
+                date: (year, month, day),
+            },
+            lang: words.language.code.clone(),
+            bilingual: tongues.len() > 1,
+            sheet: match show.sheet {
+                PaperSize::A4 => "a4",
+                PaperSize::Letter => "us-letter",
+            },
+            foot: Foot {
+                record: String::new(),
+                number: String::new(),
+                check: ' ',
+                page: words.foot.page.clone(),
+                studio: show.studio.clone(),
+                left: Some(show.title.clone()),
+            },
+            ladder: None,
         }
     }
 }

@@ -11,8 +11,8 @@ pub(super) const STAND_IN: char = '\u{FFFD}';
 /// narrow column.
 const LONGEST_WORD: usize = 26;
 
-/// What is copied from the page sign by sign, and fits its line.
-const VERBATIM: &str = "seal";
+/// What is copied from the page sign by sign and fits its line, and drawings.
+const VERBATIM: [&str; 3] = ["seal", "code_svg", "ladder_svg"];
 
 /// Letters that stay together in a word that may be broken.
 const KEPT: usize = 4;
@@ -88,7 +88,7 @@ impl<F: Fn(char) -> bool> Letters<F> {
             Value::Object(map) => {
                 for (key, v) in map.iter_mut() {
                     if key != "alt" && key != "about" {
-                        self.tidied(v, may_break && key != VERBATIM);
+                        self.tidied(v, may_break && !VERBATIM.contains(&key.as_str()));
                     }
                 }
             }

@@ -29,6 +29,7 @@ mod read_me;
 mod said;
 #[cfg(test)]
 mod shape;
+mod show;
 mod views;
 mod words;
 mod world;
@@ -44,6 +45,9 @@ pub use plates::{Picture, Plates};
 pub use press::Press;
 pub use proof::{Leaf, Stack, leaves};
 pub use read_me::FirstWords;
+pub use show::{
+    HungView, OpeningView, PlanView, RegisteredView, ShowPiece, ShowPlates, ShowView, WallView,
+};
 pub use views::{OwnerView, PublicView};
 pub use words::LANGUAGES;
 

@@ -103,7 +103,7 @@ fn in_one(first: &FirstWords, w: &Words) -> String {
     put("");
     put("  sha256sum --check --quiet manifest-sha256.txt && echo OK");
     put("  sha256sum --check --quiet tagmanifest-sha256.txt && echo OK");
-    put("  find data -type f | wc -l; wc -l < manifest-sha256.txt");
+    put("  find data ! -type d | wc -l; wc -l < manifest-sha256.txt");
     put("");
     put(&wrapped(&r.whole_other));
     put("");

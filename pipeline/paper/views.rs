@@ -206,6 +206,14 @@ impl PublicView {
     }
 }
 
+impl PublicView {
+    /// The same in other languages than the studio's.
+    pub fn in_languages(mut self, languages: &[String]) -> PublicView {
+        self.languages = languages.to_vec();
+        self
+    }
+}
+
 impl OwnerView {
     /// The owner's part of a piece, the public's within it.
     pub fn of(

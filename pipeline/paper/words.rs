@@ -4,6 +4,7 @@
 use super::PaperError;
 use super::drawn::DrawnWords;
 use super::face::Face;
+use super::show::ShowWords;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -19,7 +20,7 @@ macro_rules! words {
 words!(/** All words of one language. */ Words {
     language: Language, foot: Foot, dates: Dates, join: Join, size: SizeLetters, series: SeriesWords,
     terms: Terms, facts: Facts, care: CareWords, label: LabelWords, certificate: CertificateWords,
-    catalogue: CatalogueWords, drawn: DrawnWords, keeping: KeepingWords, ledger: LedgerWords, read_me: ReadMeWords, alt: AltWords, lacks: BTreeMap<String, String>, fibres: BTreeMap<String, String>,
+    catalogue: CatalogueWords, drawn: DrawnWords, keeping: KeepingWords, ledger: LedgerWords, read_me: ReadMeWords, alt: AltWords, lacks: BTreeMap<String, String>, fibres: BTreeMap<String, String>, show: ShowWords,
 });
 words!(/** The language itself. */ Language { code: String, decimal: String });
 words!(/** The foot of every page. */ Foot { record: String, page: String });

@@ -46,6 +46,22 @@ pub(super) const TEMPLATES: &[(&str, &str)] = &[
         "/packing-sheet.typ",
         include_str!("../../templates/packing-sheet.typ"),
     ),
+    (
+        "/catalogue.typ",
+        include_str!("../../templates/catalogue.typ"),
+    ),
+    (
+        "/wall-labels.typ",
+        include_str!("../../templates/wall-labels.typ"),
+    ),
+    (
+        "/hang-plan.typ",
+        include_str!("../../templates/hang-plan.typ"),
+    ),
+    (
+        "/show-list.typ",
+        include_str!("../../templates/show-list.typ"),
+    ),
     ("/signs.typ", include_str!("../../templates/signs.typ")),
     (
         "/condition-sheet.typ",

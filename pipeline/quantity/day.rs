@@ -20,6 +20,16 @@ impl Day {
         self.date().map_or(0, |d| i64::from(d.to_julian_day()))
     }
 
+    /// The day that has this [`Day::ordinal`]; nothing beyond the calendar's end.
+    pub fn from_ordinal(ordinal: i64) -> Option<Day> {
+        let date = time::Date::from_julian_day(i32::try_from(ordinal).ok()?).ok()?;
+        Some(Day {
+            year: date.year(),
+            month: u8::from(date.month()),
+            day: date.day(),
+        })
+    }
+
     /// The day of the week, 0 for Monday to 6 for Sunday.
     pub fn weekday(self) -> usize {
         self.date()

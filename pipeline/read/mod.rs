@@ -3,6 +3,7 @@
 //! run with its line and column, and serde stops at the first.
 
 mod archive;
+mod exhibition;
 mod fields;
 mod hanging;
 pub mod kinds;
@@ -20,6 +21,7 @@ mod values;
 mod yaml;
 
 pub use archive::{Archive, PieceFolder, Sources};
+pub use exhibition::{Exhibitions, exhibition_from};
 pub use names::same_name;
 pub(crate) use values::{nearest, printable};
 

@@ -26,7 +26,7 @@ pub(super) fn packing(mut f: Fields) -> Packing {
     packing
 }
 
-fn opening(mut f: Fields) -> Option<Opening> {
+pub(super) fn opening(mut f: Fields) -> Option<Opening> {
     let what = f.text("what");
     let what = f.needed("what", what, "lift");
     let width = f.reading("width");

@@ -25,20 +25,7 @@ pub(super) fn studio(desk: &Desk, file: &Place, root: &Node) -> Option<Studio> {
     let weaver = f.needed("weaver", weaver, "Her Name");
     let place = f.text("place");
     let contact = f.text("contact");
-    let mut languages: Vec<At<String>> = f
-        .nodes("languages")
-        .into_iter()
-        .filter_map(|node| word(desk, "languages", node, LANGUAGES))
-        .map(|at| at.map(str::to_string))
-        .collect();
-    if let Some(third) = languages.get(2) {
-        desk.add(kinds::UNKNOWN_WORD.at(
-            &third.place,
-            "papers are printed in one language or in two",
-            "name the two that matter most, the leading one first",
-        ));
-        languages.truncate(2);
-    }
+    let mut languages = languages(&mut f);
     if languages.is_empty() {
         languages.push(At {
             value: "en".to_string(),
@@ -93,4 +80,24 @@ pub(super) fn studio(desk: &Desk, file: &Place, root: &Node) -> Option<Studio> {
         hourly_rate,
         record_base,
     })
+}
+
+/// The languages of papers, two at most.
+pub(super) fn languages(f: &mut Fields) -> Vec<At<String>> {
+    let desk = f.desk();
+    let mut languages: Vec<At<String>> = f
+        .nodes("languages")
+        .into_iter()
+        .filter_map(|node| word(desk, "languages", node, LANGUAGES))
+        .map(|at| at.map(str::to_string))
+        .collect();
+    if let Some(third) = languages.get(2) {
+        desk.add(kinds::UNKNOWN_WORD.at(
+            &third.place,
+            "papers are printed in one language or in two",
+            "name the two that matter most, the leading one first",
+        ));
+        languages.truncate(2);
+    }
+    languages
 }

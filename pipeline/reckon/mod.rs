@@ -3,6 +3,7 @@
 
 mod care;
 mod caution;
+pub mod exposure;
 mod fibre;
 mod figure;
 pub mod hang;
@@ -19,6 +20,7 @@ mod size;
 pub mod slip;
 mod time;
 mod uncertain;
+pub mod walls;
 mod web;
 mod written;
 mod yarn;

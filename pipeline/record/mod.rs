@@ -2,6 +2,7 @@
 //! notes and people. Every value knows its place in her files. Nothing here is computed, except the
 //! record number, which names exactly what was declared.
 
+mod exhibition;
 mod fibre;
 mod fibre_names;
 mod fibre_written;
@@ -20,6 +21,9 @@ mod place;
 mod sight;
 mod studio;
 
+pub use exhibition::{
+    Exhibition, HangFrom, HangingLine, KeepClear, Loan, OpeningHours, Order, Shown, Told, Wall,
+};
 pub use fibre::{FIBRES, Fibre, WOOL_NAMES, fibre_named};
 pub use fibre_names::{LANGUAGES_OF_LAW, Tongue, tongue};
 pub use fibre_written::{Make, Past, WrittenFibre, fibre_written};

@@ -346,7 +346,13 @@ fn list(view: &CarrierView, tongues: &[&Words]) -> Vec<Said> {
     let bar = match view.bar {
         Some(mm) => Said::each(tongues, |w| {
             let length = long(mm, view.public.measures, w);
-            fill(&w.drawn.packing.bar, &[("length", &length)])
+            let inside = view.roll.parcel.as_ref().map(|p| p.inner[0].mm());
+            let pattern = if inside.is_some_and(|inside| mm > inside) {
+                &w.drawn.packing.bar_apart
+            } else {
+                &w.drawn.packing.bar
+            };
+            fill(pattern, &[("length", &length)])
         }),
         None => term(|w| &w.drawn.packing.bar_plain),
     };

@@ -62,7 +62,7 @@ words!(/** The packing sheet. */ PackingWords {
     dyes: String, wet: String, way_head: String, carry: String, carry_said: String, keep: String,
     keep_said: String, wet_term: String, harm: String, harm_said: String, arrival_term: String,
     asked: String, arrival: String, list: String, the_piece: String, bar: String,
-    bar_plain: String, papers: String, photographed: String, dry: String, weighed: String,
+    bar_apart: String, bar_plain: String, papers: String, photographed: String, dry: String, weighed: String,
     roll_blank: String, closed: String, opened: String,
 });
 words!(/** The condition sheet. */ ConditionWords {

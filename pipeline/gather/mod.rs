@@ -1,0 +1,3 @@
+//! Over many pieces at once: what a show needs. It stands on what was finished piece by piece, and changes none of it.
+
+pub mod show;

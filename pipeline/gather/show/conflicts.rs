@@ -1,0 +1,422 @@
+//! What is in the way of a show, found early.
+
+use super::arrange::Arranged;
+use super::walls::{remedies, why};
+use crate::check::while_gathering as kinds;
+use crate::read::{Archive, Exhibitions, nearest, printable};
+use crate::record::{Age, Exhibition, Finding, Piece, Place, Told, View};
+use std::collections::BTreeSet;
+
+/// A plate narrower than this, in pixels, is not fit for the catalogue: ten centimetres at 250 pixels an inch.
+const LEAST_PIXELS: u32 = 985;
+
+/// What is wrong with an exhibition as it is written, by itself and against the archive.
+pub(super) fn as_written(
+    archive: &Archive,
+    exhibitions: &Exhibitions,
+    exhibition: &Exhibition,
+) -> Vec<Finding> {
+    let mut out = Vec::new();
+    walls(exhibition, &mut out);
+    pieces(archive, exhibition, &mut out);
+    loans(exhibition, &mut out);
+    elsewhere(exhibitions, exhibition, &mut out);
+    out.into_iter().map(printable).collect()
+}
+
+/// What stands in the way once the show is arranged.
+pub(super) fn arranged(show: &Arranged) -> Vec<Finding> {
+    let mut out = Vec::new();
+    without_place(show, &mut out);
+    for entry in &show.entries {
+        lent(show, entry.piece, &entry.shown.piece.place, &mut out);
+        let at = &entry.shown.piece.place;
+        let title = entry.piece.title.as_str();
+        if !entry.is_finished() {
+            let never = entry.kept.is_none();
+            let what = if never {
+                "was never finished"
+            } else {
+                "has changed since it was finished"
+            };
+            out.push(kinds::UNFINISHED.at(
+                at,
+                format!("“{title}” {what}"),
+                "run `offloom finish` first: plates and record number come from there",
+            ));
+        }
+        let front = entry.piece.photo(View::Front);
+        let plate = front.and_then(|photo| entry.kept.as_ref()?.print(photo));
+        let wanting = match (front, &plate) {
+            (None, _) => Some("has no photograph of its front".to_owned()),
+            (Some(_), None) if entry.is_finished() => Some("has no plate of its front".to_owned()),
+            (_, Some(plate)) if plate.size.0.max(plate.size.1) < LEAST_PIXELS => Some(format!(
+                "has a front plate of {} × {} pixels, too few for print",
+                plate.size.0, plate.size.1
+            )),
+            _ => None,
+        };
+        if let Some(wanting) = wanting {
+            out.push(kinds::NO_PLATE.at(
+                at,
+                format!("“{title}” {wanting}"),
+                "photograph it anew, at least 3000 pixels on its longer side, and list it with `view: front`",
+            ));
+        }
+        light(entry, &mut out);
+    }
+    languages(show, &mut out);
+    minors(show, &mut out);
+    prices(show, &mut out);
+    out.into_iter().map(printable).collect()
+}
+
+fn walls(exhibition: &Exhibition, out: &mut Vec<Finding>) {
+    let mut names = BTreeSet::new();
+    for wall in &exhibition.walls {
+        if !names.insert(wall.name.value.to_lowercase()) {
+            out.push(kinds::SAME_WALL.at(
+                &wall.name.place,
+                format!("there is another wall `{}`", wall.name.value),
+                "give each wall a name of its own",
+            ));
+        }
+        let width = wall.width.value.value.mm();
+        for clear in &wall.keep_clear {
+            let (from, to) = (clear.from.value.value.mm(), clear.to.value.value.mm());
+            let (place, what) = if to < from {
+                (&clear.to.place, "ends before it begins")
+            } else if to > width || from > width {
+                (&clear.to.place, "ends beyond the wall")
+            } else {
+                continue;
+            };
+            let named = clear
+                .what
+                .as_ref()
+                .map_or("this stretch", |w| w.value.as_str());
+            out.push(kinds::BEYOND.at(
+                place,
+                format!("{named} on the wall `{}` {what}", wall.name.value),
+                format!(
+                    "both figures are from the wall's left corner, which is {} wide",
+                    wall.width.value.text
+                ),
+            ));
+        }
+    }
+}
+
+fn pieces(archive: &Archive, exhibition: &Exhibition, out: &mut Vec<Finding>) {
+    if exhibition.pieces.is_empty() {
+        out.push(kinds::EMPTY.at(
+            &exhibition.place,
+            "no piece is listed",
+            "name the folders of the pieces: `pieces: [tide-tables, sea-door]`",
+        ));
+    }
+    let slugs = || archive.pieces.iter().map(|p| p.slug.as_str());
+    let mut seen = BTreeSet::new();
+    for shown in &exhibition.pieces {
+        let name = shown.piece.as_str();
+        match archive.pieces.iter().find(|p| p.slug == name) {
+            None => {
+                let remedy = nearest(name, slugs()).map_or_else(
+                    || "write the name of its folder in `pieces`".to_owned(),
+                    |near| format!("did you mean `{near}`?"),
+                );
+                out.push(kinds::UNKNOWN.at(
+                    &shown.piece.place,
+                    format!("there is no piece `{name}`"),
+                    remedy,
+                ));
+            }
+            Some(folder) if folder.piece.is_none() => out.push(kinds::UNKNOWN.at(
+                &shown.piece.place,
+                format!("the piece.yaml of `{name}` can not be read"),
+                "`offloom check` says what is wrong with it",
+            )),
+            Some(_) if !seen.insert(name) => out.push(kinds::TWICE.at(
+                &shown.piece.place,
+                format!("`{name}` is listed more than once"),
+                "keep the entry with the wishes that count",
+            )),
+            Some(_) => {}
+        }
+        if let Some(wish) = &shown.wall
+            && exhibition.walls.iter().all(|w| w.name.value != wish.value)
+        {
+            let names = || exhibition.walls.iter().map(|w| w.name.value.as_str());
+            let all = names().collect::<Vec<_>>().join(", ");
+            let remedy = match nearest(wish, names()) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None if all.is_empty() => "the exhibition has no `walls` yet".to_owned(),
+                None => format!("the walls are: {all}"),
+            };
+            out.push(kinds::NO_SUCH_WALL.at(
+                &wish.place,
+                format!("there is no wall `{}`", wish.value),
+                remedy,
+            ));
+        }
+    }
+}
+
+fn loans(exhibition: &Exhibition, out: &mut Vec<Finding>) {
+    let (first, last) = (exhibition.first_day(), exhibition.last_day());
+    for loan in &exhibition.loans {
+        if exhibition
+            .pieces
+            .iter()
+            .all(|p| p.piece.value != loan.piece.value)
+        {
+            out.push(kinds::NOT_SHOWN.at(
+                &loan.piece.place,
+                format!("`{}` is lent but not among the pieces", loan.piece.value),
+                "list it under `pieces`, or take the loan out",
+            ));
+        }
+        let (from, to) = (loan.from.as_ref(), loan.to.as_ref());
+        if let (Some(from), Some(to)) = (from, to)
+            && to.value < from.value
+        {
+            out.push(kinds::LOAN_SHORT.at(
+                &to.place,
+                format!("the loan of `{}` ends before it begins", loan.piece.value),
+                "write its first day under `from` and its last under `to`",
+            ));
+            continue;
+        }
+        if let (Some(to), Some(last)) = (to, last)
+            && to.value < last
+        {
+            out.push(kinds::LOAN_SHORT.at(
+                &to.place,
+                format!(
+                    "the loan of `{}` ends on {}, the show on {last}",
+                    loan.piece.value, to.value
+                ),
+                "ask the lender for the rest, or take the piece down with `until:`",
+            ));
+        }
+        if let (Some(from), Some(first)) = (from, first)
+            && from.value > first
+        {
+            out.push(kinds::LOAN_SHORT.at(
+                &from.place,
+                format!(
+                    "the loan of `{}` begins on {}, the show on {first}",
+                    loan.piece.value, from.value
+                ),
+                "ask the lender for an earlier day: there has to be time to hang it, too",
+            ));
+        }
+    }
+}
+
+fn elsewhere(exhibitions: &Exhibitions, this: &Exhibition, out: &mut Vec<Finding>) {
+    let (Some(first), Some(last)) = (this.first_day(), this.last_day()) else {
+        return;
+    };
+    for shown in &this.pieces {
+        let mine_to = shown.until.as_ref().map_or(last, |u| u.value.min(last));
+        for other in exhibitions.all.iter().filter(|o| o.slug != this.slug) {
+            let (Some(from), Some(to)) = (other.first_day(), other.last_day()) else {
+                continue;
+            };
+            let Some(there) = other
+                .pieces
+                .iter()
+                .find(|p| p.piece.value == shown.piece.value)
+            else {
+                continue;
+            };
+            let to = there.until.as_ref().map_or(to, |u| u.value.min(to));
+            if from <= mine_to && first <= to {
+                let finding = kinds::ELSEWHERE.at(
+                    &shown.piece.place,
+                    format!(
+                        "`{}` is in “{}” from {from} to {to}",
+                        shown.piece.value, other.title.value
+                    ),
+                    "choose one of them, or take it down earlier with `until:`",
+                );
+                out.push(finding);
+            }
+        }
+    }
+}
+
+/// A piece that somebody owns has to be lent.
+fn lent(show: &Arranged, piece: &Piece, at: &Place, out: &mut Vec<Finding>) {
+    let Some(owner) = piece.owners.last() else {
+        return;
+    };
+    let studio = show.studio;
+    let own = owner
+        .name
+        .as_ref()
+        .is_some_and(|n| n.value == studio.weaver.value || n.value == studio.studio.value);
+    if !own && show.exhibition.loan(&piece.slug).is_none() {
+        out.push(kinds::NOT_LENT.at(
+            at,
+            format!("“{}” has an owner and no loan", piece.title.value),
+            "ask the owner, and write the loan under `loans`",
+        ));
+    }
+}
+
+fn without_place(show: &Arranged, out: &mut Vec<Finding>) {
+    let remedy = remedies(show).join("; ");
+    for (entry, spot) in show.entries.iter().zip(&show.plan.spots) {
+        if let Err(no_place) = spot {
+            let remedy = if remedy.is_empty() {
+                "leave it out, or find it another wall".to_owned()
+            } else {
+                remedy.clone()
+            };
+            out.push(kinds::NO_PLACE.at(
+                &entry.shown.piece.place,
+                format!("“{}” {}", entry.piece.title.value, why(*no_place)),
+                remedy,
+            ));
+        }
+    }
+}
+
+fn light(entry: &super::Entry, out: &mut Vec<Finding>) {
+    let Some(budget) = &entry.budget else { return };
+    let at = &entry.shown.piece.place;
+    let title = entry.piece.title.as_str();
+    let name = budget.weakest.as_ref().map_or("", |w| w.name.as_str());
+    if let (Some(allowed), Some(remedy)) = (budget.allowed(), budget.remedy()) {
+        let day = remedy
+            .last_day
+            .map_or(String::new(), |d| format!(", or take it down after {d}"));
+        let remedy = if remedy.lux >= 1.0 {
+            format!("light it with {:.0} lx at most{day}", remedy.lux)
+        } else if day.is_empty() {
+            "it has had its year's light elsewhere: show it next year, or keep it in the dark till then".to_owned()
+        } else {
+            format!("no light is dim enough to the end{day}")
+        };
+        out.push(kinds::LIGHT.at(
+            at,
+            format!(
+                "“{title}” gets {:.0} lx·h in the year of the show; for “{name}” it should be {allowed:.0} at most",
+                budget.year()
+            ),
+            remedy,
+        ));
+    } else if let Some(class) = budget.class().filter(|_| budget.is_too_bright()) {
+        out.push(kinds::LIGHT.at(
+            at,
+            format!(
+                "“{title}” hangs in {:.0} lx; for “{name}” it should be {:.0} at most",
+                budget.show.lux,
+                class.brightest()
+            ),
+            format!("light it with {:.0} lx at most", class.brightest()),
+        ));
+    }
+}
+
+/// Every text of hers for the public.
+fn texts<'a>(show: &'a Arranged) -> impl Iterator<Item = &'a Vec<Told>> {
+    let labels = show.entries.iter().map(|e| &e.shown.label);
+    std::iter::once(&show.exhibition.introduction).chain(labels)
+}
+
+fn languages(show: &Arranged, out: &mut Vec<Finding>) {
+    let codes = show.languages();
+    for told in texts(show).filter(|_| codes.len() > 1) {
+        let missing: Vec<&str> = codes
+            .iter()
+            .filter(|code| {
+                told.iter()
+                    .all(|t| t.language.as_ref().is_none_or(|l| l != *code))
+            })
+            .map(String::as_str)
+            .collect();
+        let Some(first) = told.first() else { continue };
+        if missing.is_empty() {
+            continue;
+        }
+        let said = if first.language.is_none() {
+            "in no language that is told"
+        } else {
+            "in one language alone"
+        };
+        out.push(kinds::UNTOLD.at(
+            &first.text.place,
+            format!(
+                "this text is written {said}; the papers speak {}",
+                codes.join(" and ")
+            ),
+            format!(
+                    "write it as `{{{}}}`",
+                    codes
+                        .iter()
+                        .map(|c| format!("{c}: …"))
+                        .collect::<Vec<_>>()
+                        .join(", ")
+                ),
+        ));
+    }
+}
+
+fn minors(show: &Arranged, out: &mut Vec<Finding>) {
+    let unnamed: Vec<&str> = show
+        .entries
+        .iter()
+        .filter_map(|e| e.piece.makers.as_ref())
+        .flat_map(|makers| &makers.roll)
+        .filter(|maker| {
+            !maker.may_be_named()
+                || maker
+                    .age
+                    .as_ref()
+                    .is_some_and(|a| a.value == Age::Minor && !maker.may_be_named())
+        })
+        .map(|maker| maker.name.value.as_str())
+        .filter(|name| name.chars().count() > 2)
+        .collect();
+    for told in texts(show).flatten() {
+        if unnamed.iter().any(|name| told.text.contains(name)) {
+            out.push(kinds::MINOR.at(
+                &told.text.place,
+                "this text names somebody of the roll who has not agreed to be named",
+                "take the name out, or ask for consent and write `consent: yes` on the roll",
+            ));
+        }
+    }
+}
+
+fn prices(show: &Arranged, out: &mut Vec<Finding>) {
+    if show.exhibition.lists_prices() {
+        return;
+    }
+    for entry in &show.entries {
+        let Some(price) = &entry.shown.price else {
+            continue;
+        };
+        out.push(kinds::PRICE.at(
+            &price.place,
+            format!(
+                "“{}” has a price, and no list of prices is asked for",
+                entry.piece.title.value
+            ),
+            "write `price_list: yes` to print the list, or leave the price out",
+        ));
+        let amount = price.value.amount.normalize().to_string();
+        for told in texts(show).flatten() {
+            if told.text.contains(&amount) {
+                out.push(kinds::PRICE.at(
+                    &told.text.place,
+                    format!("this text for the public has the sum {amount} in it"),
+                    "leave sums to the list of prices",
+                ));
+            }
+        }
+    }
+}
