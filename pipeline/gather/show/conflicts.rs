@@ -4,7 +4,7 @@ use super::arrange::Arranged;
 use super::walls::{remedies, why};
 use crate::check::while_gathering as kinds;
 use crate::read::{Archive, Exhibitions, nearest, printable};
-use crate::record::{Age, Exhibition, Finding, Piece, Place, Told, View};
+use crate::record::{Age, At, Exhibition, Finding, Owner, Piece, Place, Told, View};
 use std::collections::BTreeSet;
 
 /// A plate narrower than this, in pixels, is not fit for the catalogue: ten centimetres at 250 pixels an inch.
@@ -252,11 +252,7 @@ fn lent(show: &Arranged, piece: &Piece, at: &Place, out: &mut Vec<Finding>) {
     let Some(owner) = piece.owners.last() else {
         return;
     };
-    let studio = show.studio;
-    let own = owner
-        .name
-        .as_ref()
-        .is_some_and(|n| n.value == studio.weaver.value || n.value == studio.studio.value);
+    let own = is_the_studio(show, owner);
     if !own && show.exhibition.loan(&piece.slug).is_none() {
         out.push(kinds::NOT_LENT.at(
             at,
@@ -264,6 +260,23 @@ fn lent(show: &Arranged, piece: &Piece, at: &Place, out: &mut Vec<Finding>) {
             "ask the owner, and write the loan under `loans`",
         ));
     }
+}
+
+/// Whether an owner is the studio itself, by its name or by the words that studios use of themselves.
+fn is_the_studio(show: &Arranged, owner: &Owner) -> bool {
+    let studio = show.studio;
+    let names = [
+        studio.weaver.value.as_str(),
+        studio.studio.value.as_str(),
+        "the weaver",
+        "the studio",
+        "the artist",
+    ];
+    let is = |text: &Option<At<String>>| {
+        text.as_ref()
+            .is_some_and(|t| names.iter().any(|n| t.trim().eq_ignore_ascii_case(n)))
+    };
+    is(&owner.name) || (owner.name.is_none() && is(&owner.public))
 }
 
 fn without_place(show: &Arranged, out: &mut Vec<Finding>) {

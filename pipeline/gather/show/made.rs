@@ -3,6 +3,7 @@
 use super::arrange::Arranged;
 use super::pictures::{Fine, held, plates};
 use super::{conflicts, table, told};
+use crate::check::while_setting::KIND as LETTERS;
 use crate::check::{has_error, ranked};
 use crate::disk::{self, DiskError, Lock};
 use crate::finish::{Letters, press_of};
@@ -10,6 +11,7 @@ use crate::paper::{PaperError, Press, Sheet};
 use crate::read::{Archive, Exhibitions, Sources, nearest};
 use crate::record::Finding;
 use serde_json::Value;
+use std::collections::BTreeSet;
 use std::path::Path;
 
 /// What is to be made, and where to.
@@ -113,7 +115,22 @@ pub fn exhibit(
     if has_error(&findings) {
         return Ok(unmade(findings, texts));
     }
-    let (files, json) = write(&show, &press, order)?;
+    let Written {
+        files,
+        json,
+        lacking,
+    } = write(&show, &press, order)?;
+    if !lacking.is_empty() {
+        let all: Vec<String> = lacking.iter().map(char::to_string).collect();
+        findings.push(LETTERS.at(
+            &exhibition.place,
+            format!(
+                "the papers' letters lack {}; a plain mark stands in their place",
+                all.join(" ")
+            ),
+            "give letters that have them with `--fonts`",
+        ));
+    }
     Ok(Made {
         files,
         findings: ranked(findings),
@@ -125,7 +142,15 @@ pub fn exhibit(
 
 type Files = Vec<(&'static str, Vec<u8>)>;
 
-fn write(show: &Arranged, press: &Press, order: &Order) -> Result<(Vec<String>, Value), ShowError> {
+/// What was written.
+struct Written {
+    files: Vec<String>,
+    json: Value,
+    /// Characters that the papers' letters lack.
+    lacking: BTreeSet<char>,
+}
+
+fn write(show: &Arranged, press: &Press, order: &Order) -> Result<Written, ShowError> {
     let view = told::public(show);
     let plan = told::plan(show);
     let registered = told::registered(show);
@@ -138,8 +163,11 @@ fn write(show: &Arranged, press: &Press, order: &Order) -> Result<(Vec<String>, 
         }
     };
     let mut files: Files = Vec::new();
+    let mut lacking = BTreeSet::new();
     let mut paper = |name, sheet: Result<Sheet, PaperError>| -> Result<(), ShowError> {
-        files.push((name, sheet?.pdf));
+        let sheet = sheet?;
+        lacking.extend(sheet.missing_glyphs);
+        files.push((name, sheet.pdf));
         going()
     };
     going()?;
@@ -176,10 +204,11 @@ fn write(show: &Arranged, press: &Press, order: &Order) -> Result<(Vec<String>, 
     files.push(("exhibition.json", text));
     files.sort_by_key(|(name, _)| *name);
     put(show, order, &files)?;
-    Ok((
-        files.iter().map(|(name, _)| (*name).to_owned()).collect(),
+    Ok(Written {
+        files: files.iter().map(|(name, _)| (*name).to_owned()).collect(),
         json,
-    ))
+        lacking,
+    })
 }
 
 /// The papers that a run may leave out and an earlier one may have made.

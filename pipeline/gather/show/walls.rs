@@ -48,7 +48,8 @@ pub(super) fn hung(exhibition: &Exhibition, entry: &Entry, others: &[(String, Sh
         let grams = crate::quantity::Dimension::base(m.value) + bar_kg * 1000.0;
         crate::quantity::Mass::from_g(grams)
     });
-    let is_too_bright = |b: &Budget| b.is_over() || b.is_too_bright();
+    // Where the year is used up elsewhere, no wall is better than another.
+    let is_too_bright = |b: &Budget| b.is_too_bright() || b.remedy().is_some_and(|r| r.lux >= 1.0);
     Hung {
         width: reckoning.size.width.value,
         height: reckoning.size.height.value,
@@ -98,18 +99,19 @@ pub fn sentences(show: &Arranged) -> Vec<String> {
     let all = show.entries.len();
     let hung = all - usize::try_from(score.left_over).unwrap_or(all);
     let mut out = vec![format!(
-        "{hung} of {all} pieces hang on {} walls",
-        show.rooms.walls.len()
+        "{hung} of {} hang on {}",
+        many(all, "piece"),
+        many(show.rooms.walls.len(), "wall")
     )];
     if score.out_of_order > 0 {
         out.push(format!(
-            "{} are met before the piece ahead of them in the list",
+            "met before the one ahead in the list: {}",
             score.out_of_order
         ));
     }
     if score.too_bright > 0 {
         out.push(format!(
-            "{} hang in stronger light than they should",
+            "in stronger light than they should have: {}",
             score.too_bright
         ));
     }
@@ -156,6 +158,14 @@ pub(super) fn remedies(show: &Arranged) -> Vec<String> {
         ),
     }));
     out
+}
+
+fn many(count: usize, what: &str) -> String {
+    if count == 1 {
+        format!("1 {what}")
+    } else {
+        format!("{count} {what}s")
+    }
 }
 
 fn tenth(value: f64) -> String {

@@ -294,12 +294,13 @@ fn transport(
         ],
     );
     let m3 = |box_: [crate::quantity::Length; 2]| box_[0].m() * box_[1].m() * box_[1].m();
-    let told = |text: &dyn Fn(&Words) -> String| vec![Said::each(t, text)];
+    // Figures stand once, in the leading language.
+    let told = |text: &dyn Fn(&Words) -> String| vec![Said::own(text(lead(t)))];
     table.rows = its
         .iter()
         .map(|(p, r)| {
             let roll = match r.roll {
-                Some((l, d)) => told(&|w| format!("{} × ⌀ {}", cm(l, show, w), cm(d, show, w))),
+                Some((l, d)) => told(&|w| format!("{} × Ø {}", cm(l, show, w), cm(d, show, w))),
                 None => vec![term(t, |w| &w.lists.roll_unknown)],
             };
             let parcel = r.parcel.map_or_else(Vec::new, |b| {

@@ -3,6 +3,7 @@
 use super::views::{HungView, PlanView, ShowView, WallView};
 use super::{Pile, Placed, ShowPlates, cm, kg, named, term, under};
 use crate::paper::common::{Common, front_alt, lead};
+use crate::paper::figures::{THIN, short};
 use crate::paper::plates::Plates;
 use crate::paper::press::Draft;
 use crate::paper::said::Said;
@@ -231,7 +232,10 @@ fn facts(show: &ShowView, wall: &WallView, t: &[&Words]) -> Vec<Said> {
     }
     if let Some(limit) = wall.limit {
         out.push(Said::each(t, |w| {
-            fill(&w.show.plan.limit, &[("limit", &kg(limit, show, w))])
+            fill(
+                &w.show.plan.limit,
+                &[("limit", &format!("{}{THIN}kg", short(limit, w)))],
+            )
         }));
     }
     if wall.hang == Some(HangFrom::Rail) {
@@ -240,24 +244,24 @@ fn facts(show: &ShowView, wall: &WallView, t: &[&Words]) -> Vec<Said> {
     out
 }
 
-/// Number, title, left edge, top edge, fixings across, fixings above the floor, mass.
+/// Number, title, left edge, top edge, fixings across, fixings above the floor, mass. Figures stand once, in the leading
+/// language.
 fn row(show: &ShowView, p: &HungView, t: &[&Words]) -> Vec<Said> {
     let piece = show.pieces.get(p.index);
-    let each = |say: &dyn Fn(&Words) -> String| Said::each(t, say);
+    let w = lead(t);
     let star = if p.known { "" } else { "*" };
-    vec![
-        Said::own(piece.map_or(String::new(), |s| s.number.to_string())),
-        Said::own(piece.map_or(String::new(), |s| s.public.title.clone())),
-        each(&|w| cm(p.left, show, w)),
-        each(&|w| cm(Length::from_mm(p.bottom.mm() + p.height.mm()), show, w)),
-        each(&|w| {
-            let all: Vec<String> = p.across.iter().map(|x| cm(*x, show, w)).collect();
-            format!("{}{star}", all.join(w.join.semicolon.as_str()))
-        }),
-        each(&|w| format!("{}{star}", cm(p.above, show, w))),
-        match p.mass {
-            Some(mass) => each(&|w| kg(mass, show, w)),
-            None => Said::own("–"),
-        },
+    let across: Vec<String> = p.across.iter().map(|x| cm(*x, show, w)).collect();
+    let top = Length::from_mm(p.bottom.mm() + p.height.mm());
+    [
+        piece.map_or(String::new(), |s| s.number.to_string()),
+        piece.map_or(String::new(), |s| s.public.title.clone()),
+        cm(p.left, show, w),
+        cm(top, show, w),
+        format!("{}{star}", across.join(&w.join.semicolon)),
+        format!("{}{star}", cm(p.above, show, w)),
+        p.mass.map_or("–".to_owned(), |mass| kg(mass, show, w)),
     ]
+    .into_iter()
+    .map(Said::own)
+    .collect()
 }
