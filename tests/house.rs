@@ -178,6 +178,7 @@ fn the_readme_names_every_command() {
         "finish",
         "audit",
         "deposit",
+        "exhibit",
         "explain",
         "completions",
         "man",

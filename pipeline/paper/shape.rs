@@ -5,7 +5,7 @@
 // Tests may look at the environment; what is forbidden is that an output depends on it.
 #[allow(clippy::disallowed_methods)]
 mod tests {
-    use super::super::{DATA_SHAPE, catalogue, certificate, drawn, keeping, label, ledger};
+    use super::super::{DATA_SHAPE, catalogue, certificate, drawn, keeping, label, ledger, show};
     use schemars::generate::SchemaSettings;
     use std::path::Path;
 
@@ -42,6 +42,10 @@ mod tests {
             "studio-sheet": ledger::StudioSheet,
             "hanging-sheet": drawn::HangingSheet,
             "packing-sheet": drawn::PackingSheet,
+            "catalogue": show::Book,
+            "wall-labels": show::WallLabels,
+            "hang-plan": show::HangPlan,
+            "show-list": show::ListPaper,
         }
     }
 

@@ -70,7 +70,7 @@ fn an_owner_is_told_what_light_does_to_this_piece() {
     assert!(read.says("museums allow 150 000 lx·h a year, and nothing brighter than 50 lx"));
     // Source, exact case: 120 lx × 9 h × 365 = 394 200 lx·h, 2.628 times 150 000; 150 000 / 1080 = 138.9.
     assert!(read.says("about 390 000 lx·h a year, 2.6 times as much"));
-    assert!(read.says("138 days a year in this light would be enough"));
+    assert!(read.says("for the rest of the year after 138 days in this light"));
     assert!(read.says("Not known for lamp white"));
 }
 

@@ -2,7 +2,7 @@
 
 use super::arrange::Arranged;
 use super::pictures::{Fine, held, plates};
-use super::{conflicts, table, told};
+use super::{as_written, conflicts, table, told};
 use crate::check::while_setting::KIND as LETTERS;
 use crate::check::{has_error, ranked};
 use crate::disk::{self, DiskError, Lock};
@@ -92,7 +92,7 @@ pub fn exhibit(
         .collect();
     let exhibition = exhibitions.all.iter().find(|e| e.slug == name);
     if let Some(exhibition) = exhibition {
-        findings.extend(conflicts::as_written(archive, exhibitions, exhibition));
+        findings.extend(as_written::as_written(archive, exhibitions, exhibition));
     }
     let unmade = |findings: Vec<Finding>, texts: Sources| Made {
         files: Vec::new(),

@@ -2,6 +2,7 @@
 //! walls, and what is in the way of any of it.
 
 mod arrange;
+mod as_written;
 mod budget;
 mod conflicts;
 mod fixings;

@@ -16,6 +16,7 @@ use std::collections::BTreeMap;
 use typst::foundations::Bytes;
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(in crate::paper) struct Book {
     common: Common,
     name: Said,
@@ -31,6 +32,7 @@ pub(in crate::paper) struct Book {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct BookEntry {
     number: usize,
     title: String,
@@ -45,6 +47,7 @@ struct BookEntry {
 
 /// All pieces side by side.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Compared {
     head: Said,
     alt: String,
@@ -56,12 +59,14 @@ struct Compared {
 
 /// An index: words with the numbers of the works they belong to.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Index {
     head: Said,
     lines: Vec<(String, Vec<usize>)>,
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Colophon {
     head: Said,
     lines: Vec<Said>,

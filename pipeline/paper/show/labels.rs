@@ -15,6 +15,7 @@ use crate::paper::{PaperError, Press, Sheet, catalogue, qr};
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(in crate::paper) struct WallLabels {
     common: Common,
     name: Said,
@@ -23,6 +24,7 @@ pub(in crate::paper) struct WallLabels {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct WallLabel {
     number: usize,
     /// The head of the group, where this is the first of one.

@@ -12,6 +12,7 @@ use serde::Serialize;
 
 /// A list.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(in crate::paper) struct ListPaper {
     common: Common,
     name: Said,
@@ -26,6 +27,7 @@ pub(in crate::paper) struct ListPaper {
 
 /// A part of a list with a head of its own.
 #[derive(Debug, Default, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Section {
     pub head: Option<Said>,
     pub table: Option<Table>,
@@ -36,6 +38,7 @@ pub(super) struct Section {
 
 /// A table.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct Table {
     pub heads: Vec<Said>,
     /// Shares of the width; nothing for as wide as what stands in it.

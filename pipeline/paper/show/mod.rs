@@ -13,6 +13,8 @@ mod words;
 
 pub use views::{HungView, OpeningView, PlanView, RegisteredView, ShowPiece, ShowView, WallView};
 pub(in crate::paper) use words::ShowWords;
+#[cfg(test)]
+pub(in crate::paper) use {book::Book, labels::WallLabels, list::ListPaper, plan::HangPlan};
 
 use super::common::lead;
 use super::plates::Picture;
@@ -34,6 +36,7 @@ pub struct ShowPlates<'a> {
 
 /// Where a picture lies among all pictures of a paper, and how it may stand.
 #[derive(Debug, Clone, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(in crate::paper) struct Placed {
     from: usize,
     to: usize,
@@ -59,6 +62,7 @@ impl Pile {
 
 /// A text of hers: one that stands in each language, or one that stands once.
 #[derive(Debug, Clone, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Paragraphs {
     lang: Option<String>,
     paragraphs: Vec<String>,

@@ -23,6 +23,7 @@ pub(super) const PERSON: f64 = 1700.0;
 const DRAWN_HIGH: f64 = 2800.0;
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(in crate::paper) struct HangPlan {
     common: Common,
     name: Said,
@@ -38,12 +39,14 @@ pub(in crate::paper) struct HangPlan {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct LeftOver {
     head: Said,
     titles: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct DrawnWall {
     head: Said,
     alt: String,
@@ -58,6 +61,7 @@ struct DrawnWall {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct DrawnPiece {
     number: usize,
     left: f64,

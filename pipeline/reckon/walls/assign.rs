@@ -2,6 +2,7 @@
 
 use super::bound::least;
 use super::in_turn::in_turn;
+use super::polish::polish;
 use super::search::{STEPS, search};
 use super::spread::{bottom, spread};
 use super::stretch::{Task, why};
@@ -69,6 +70,7 @@ pub(super) fn hang_within(pieces: &[Hung], rooms: &Rooms, steps: u64) -> Plan {
         // ways in turn this one is the airiest.
         bound = score;
     } else {
+        (best, score) = polish(&task, best, score);
         let found = search(&task, &best, score, least, steps);
         (best, score, taken) = (found.way, found.score, found.steps);
         if found.complete {

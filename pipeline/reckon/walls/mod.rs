@@ -9,14 +9,16 @@
 //! 3. makes the visitor meet the fewest pieces before the one listed ahead of them,
 //! 4. fills the fullest stretch the least, so that everything has air.
 //!
-//! First the best way without any break of order is found exactly (dynamic programming over the list); where that
-//! reaches the least that is possible in 1 and 2 it is the best of all. Else a branch and bound goes on from it, with
-//! a bound on its steps, so that the same show gives the same plan on any machine; what it could not prove is told.
+//! First the best way without any break of order is found exactly (dynamic programming over the list); where everything
+//! hangs in it, in no stronger light than it must, it is the best of all. Else small changes make it better, and a
+//! branch and bound goes on from there. Its steps are counted and not timed, so that the same show gives the same plan
+//! on any machine; what it could not prove is told.
 
 mod advice;
 mod assign;
 mod bound;
 mod in_turn;
+mod polish;
 mod search;
 mod spread;
 mod stretch;

@@ -5,7 +5,7 @@ use super::stretch::Task;
 use std::cmp::Ordering;
 
 /// Steps after which the search gives up proving; a few seconds on a slow machine.
-pub(super) const STEPS: u64 = 6_000_000;
+pub(super) const STEPS: u64 = 30_000_000;
 
 /// What the search came to.
 pub(super) struct Found {
