@@ -105,7 +105,8 @@ checks! {
         [ebb!("walls: [{name: north, width: 6 m}]\npieces: [p]\nloans: [{piece: p, lender: Ada Quill, from: 2027-01-20, to: 2027-03-10}]\n")],
         [ebb!("walls: [{name: north, width: 6 m}]\npieces: [p]\nloans: [{piece: p, lender: Ada Quill, from: 2027-01-20, to: 2027-04-10}]\n")];
     LOAN_NOT_SHOWN NOT_SHOWN = warning "lent-not-shown",
-        "A loan is of a piece that the exhibition does not show.",
+        "A loan is of a piece that the exhibition does not show. Either the piece was forgotten, or the loan is left from an \
+         earlier list.",
         "",
         [ebb!("walls: [{name: north, width: 6 m}]\npieces: [p]\nloans: [{piece: q, lender: Ada Quill}]\n")],
         [ebb!("walls: [{name: north, width: 6 m}]\npieces: [p]\nloans: [{piece: p, lender: Ada Quill}]\n")];

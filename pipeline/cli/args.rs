@@ -96,7 +96,7 @@ pub(super) struct Begin {
 /// Find what is wrong or doubtful; nothing is written
 ///
 /// Every finding of one run is shown, the gravest first, with the line it stands on and what to write
-/// instead. `offloom explain NAME` says more about one.
+/// instead; of pieces, and of exhibitions as they are written. `offloom explain NAME` says more about one.
 #[derive(Args)]
 #[command(after_help = "\
 Examples:

@@ -5,9 +5,10 @@ use super::args::Check;
 use super::show::{Screen, as_json, count};
 use super::stop::Stop;
 use super::{corners, progress, unknown_pieces};
-use crate::check::has_error;
+use crate::check::{has_error, ranked};
 use crate::finish::survey;
-use crate::read::Archive;
+use crate::gather::show::written as shows;
+use crate::read::{Archive, Exhibitions};
 use serde_json::json;
 
 pub(super) fn run(screen: &Screen, asked: &Check, stop: &Stop) -> Exit {
@@ -26,7 +27,7 @@ pub(super) fn run(screen: &Screen, asked: &Check, stop: &Stop) -> Exit {
         return corners::run(screen, &archive, asked, stop);
     }
     let bar = progress::bar(screen, archive.pieces.len() as u64, "checking");
-    let found = survey(
+    let mut found = survey(
         &archive,
         &asked.piece,
         &|slug| {
@@ -39,11 +40,26 @@ pub(super) fn run(screen: &Screen, asked: &Check, stop: &Stop) -> Exit {
     if stop.asked() {
         return Exit::Stopped;
     }
+    // Exhibitions are of no one piece.
+    let mut texts = archive.sources.clone();
+    if asked.piece.is_empty() {
+        match Exhibitions::read(&asked.archive) {
+            Ok(exhibitions) => {
+                found.findings.extend(shows(&archive, &exhibitions));
+                found.findings = ranked(std::mem::take(&mut found.findings));
+                texts.extend(exhibitions.sources);
+            }
+            Err(error) => {
+                screen.refuse(&error.to_string());
+                return Exit::Failed;
+            }
+        }
+    }
     if screen.json {
         let findings: Vec<_> = found.findings.iter().map(as_json).collect();
         screen.document(&json!({ "pieces": found.pieces, "findings": findings }));
     } else {
-        screen.findings(&found.findings, &archive.sources);
+        screen.findings(&found.findings, &texts);
         let pieces = if found.pieces == 1 { "piece" } else { "pieces" };
         screen.tell(&format!(
             "{} {pieces} looked at: {}",

@@ -191,6 +191,25 @@ fn bad_shows_are_answered_and_sane_papers_made_where_they_can_be() {
 }
 
 #[test]
+fn a_slip_in_an_exhibition_is_found_by_check_and_keeps_no_piece_from_being_finished() {
+    let bench = finished(&["one"]);
+    bench.put(
+        "exhibitions/ebb.yaml",
+        format!("{SHOW}pieces: [onee]\nlenght: 4 m\n"),
+    );
+    let said = bench.run(&["check", "studio"]).ends(1);
+    for word in ["piece-unknown", "unknown-field", "exhibitions/ebb.yaml:3"] {
+        assert!(said.err.contains(word), "{word}: {}", said.err);
+    }
+    bench.put(
+        "pieces/one/piece.yaml",
+        SMALL_PIECE.replace("30 cm", "31 cm"),
+    );
+    bench.run(&["finish", "studio"]).ends(0);
+    bench.run(&["check", "studio", "--piece", "one"]).ends(0);
+}
+
+#[test]
 fn hostile_words_stay_words() {
     let bench = finished(&["one"]);
     let words = "#panic() $x$ <b> [link](x) =cmd|' /C calc'!A0 \\u{202e}";

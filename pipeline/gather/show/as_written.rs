@@ -6,6 +6,15 @@ use crate::read::{Archive, Exhibitions, nearest, printable};
 use crate::record::{Exhibition, Finding};
 use std::collections::BTreeSet;
 
+/// What is wrong with all exhibitions of an archive as they are written, what reading found with it.
+pub fn written(archive: &Archive, exhibitions: &Exhibitions) -> Vec<Finding> {
+    let each = exhibitions
+        .all
+        .iter()
+        .flat_map(|e| as_written(archive, exhibitions, e));
+    exhibitions.findings.iter().cloned().chain(each).collect()
+}
+
 /// What is wrong with an exhibition as it is written, by itself and against the archive.
 pub(super) fn as_written(
     archive: &Archive,

@@ -13,5 +13,6 @@ mod told;
 mod walls;
 
 pub use arrange::{Arranged, Entry};
+pub use as_written::written;
 pub use made::{Made, Order, ShowError, exhibit};
 pub use walls::sentences;

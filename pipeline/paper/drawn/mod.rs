@@ -13,6 +13,7 @@ mod leaving;
 mod load;
 mod outline;
 mod packing;
+mod packing_list;
 mod print;
 mod registrar;
 mod roll;

@@ -82,7 +82,7 @@ impl Press {
             way_head: term(|w| &w.drawn.packing.way_head),
             way: vec![on_the_way(view, &tongues)],
             list_head: term(|w| &w.drawn.packing.list),
-            list: list(view, &tongues),
+            list: super::packing_list::of(view, &tongues),
             blanks: blanks(view, &tongues),
             signed: vec![
                 (term(|w| &w.drawn.packing.closed), term(|w| &w.drawn.date)),
@@ -339,30 +339,6 @@ fn on_the_way(view: &CarrierView, tongues: &[&Words]) -> Vec<Fact> {
         ));
     }
     out
-}
-
-fn list(view: &CarrierView, tongues: &[&Words]) -> Vec<Said> {
-    let term = |get: fn(&Words) -> &String| Said::each(tongues, |w| get(w).clone());
-    let bar = match view.bar {
-        Some(mm) => Said::each(tongues, |w| {
-            let length = long(mm, view.public.measures, w);
-            let inside = view.roll.parcel.as_ref().map(|p| p.inner[0].mm());
-            let pattern = if inside.is_some_and(|inside| mm > inside) {
-                &w.drawn.packing.bar_apart
-            } else {
-                &w.drawn.packing.bar
-            };
-            fill(pattern, &[("length", &length)])
-        }),
-        None => term(|w| &w.drawn.packing.bar_plain),
-    };
-    vec![
-        term(|w| &w.drawn.packing.the_piece),
-        bar,
-        term(|w| &w.drawn.packing.papers),
-        term(|w| &w.drawn.packing.photographed),
-        term(|w| &w.drawn.packing.dry),
-    ]
 }
 
 fn blanks(view: &CarrierView, tongues: &[&Words]) -> Vec<Blank> {

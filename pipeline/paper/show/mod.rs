@@ -6,6 +6,7 @@ mod labels;
 mod light;
 mod list;
 mod lists;
+mod packing;
 mod plan;
 mod plan_svg;
 mod views;
