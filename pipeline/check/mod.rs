@@ -305,6 +305,7 @@ pub const CHECKS: &[&Check] = &[
     &while_gathering::WALL_TWICE,
     &while_gathering::BEYOND_WALL,
     &while_gathering::NO_PLACE_FOR,
+    &while_gathering::MASS_UNTOLD,
     &while_gathering::OTHER_SHOW,
     &while_gathering::SOLD_NOT_LENT,
     &while_gathering::SHORT_LOAN,

@@ -89,6 +89,11 @@ checks! {
         "",
         [ebb!("walls: [{name: north, width: 1 m}]\npieces: [p]\n")],
         [ebb!("walls: [{name: north, width: 6 m}]\npieces: [p]\n")];
+    MASS_UNTOLD UNTOLD_MASS = warning "mass-untold",
+        "A wall has a limit of what it may carry, and a piece on it has no mass: the sum on the hang plan is too small.",
+        "warp: {fibre: {cotton: 100}}\nweft: [{fibre: {wool: 100}}]\n",
+        [ebb!("walls: [{name: north, width: 6 m, limit: 25 kg}]\npieces: [p]\n")],
+        [ebb!("walls: [{name: north, width: 6 m}]\npieces: [p]\n")];
     OTHER_SHOW ELSEWHERE = warning "shown-elsewhere",
         "A piece is promised to two exhibitions that are open at the same time.",
         "",

@@ -126,31 +126,33 @@ impl Budget {
         self.elsewhere() + self.show.dose()
     }
 
-    /// The class of its weakest yarn.
-    pub fn class(&self) -> Option<Responsivity> {
-        self.weakest.as_ref().map(Weakest::responsivity)
+    /// The class of its weakest yarn. Where nobody told any fastness the piece counts as the most fugitive.
+    pub fn class(&self) -> Responsivity {
+        let told = self.weakest.as_ref();
+        told.map_or(Responsivity::High, Weakest::responsivity)
     }
 
     /// What it may get in a year, lx·h.
-    pub fn allowed(&self) -> Option<f64> {
-        self.class().map(Responsivity::a_year)
+    pub fn allowed(&self) -> f64 {
+        self.class().a_year()
     }
 
     /// Whether it gets more in the year than it may.
     pub fn is_over(&self) -> bool {
-        self.allowed().is_some_and(|allowed| self.year() > allowed)
+        self.year() > self.allowed()
     }
 
     /// Whether the show's light is brighter than its class may have at all.
     pub fn is_too_bright(&self) -> bool {
-        self.class()
-            .is_some_and(|class| self.show.lux > class.brightest())
+        self.show.lux > self.class().brightest()
     }
 
-    /// What would keep it inside; nothing where it is inside, or nobody can tell.
+    /// What would keep it inside; nothing where it is inside.
     pub fn remedy(&self) -> Option<Remedy> {
-        let allowed = self.allowed().filter(|_| self.is_over())?;
-        let left = (allowed - self.elsewhere()).max(0.0);
+        if !self.is_over() {
+            return None;
+        }
+        let left = (self.allowed() - self.elsewhere()).max(0.0);
         let lit = self.show.hours_a_day * self.show.lit_days();
         let a_day = self.show.lux * self.show.hours_a_day * self.show.days_a_week / 7.0;
         // Whole days from the first on.
@@ -260,7 +262,7 @@ mod tests {
     }
 
     #[test]
-    fn what_lies_before_the_year_does_not_count_and_unknown_yarns_get_no_verdict() {
+    fn what_lies_before_the_year_does_not_count_and_unknown_yarns_count_as_the_most_fugitive() {
         let old = Shining {
             first: day("2026-03-01"),
             last: day("2026-04-10"),
@@ -269,6 +271,6 @@ mod tests {
         // Source, exact case: the year to 2027-04-01 begins on 2026-04-02: nine of its days.
         assert_eq!(old.in_year_to(show().last).unwrap().days(), 9.0);
         let none = Budget::of(&piece("", ""), show(), &[]);
-        assert!(none.allowed().is_none() && !none.is_over() && none.others_unknown);
+        assert!(none.allowed() == 15_000.0 && none.is_over() && none.others_unknown);
     }
 }

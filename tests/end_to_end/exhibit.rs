@@ -124,7 +124,8 @@ fn a_list_of_prices_is_made_when_asked_for_and_goes_when_it_no_longer_is() {
 
 #[test]
 fn a_tight_show_says_by_how_much_and_which_change_would_do() {
-    // Source, exact case: three pieces of 30 cm and two gaps of 40 cm are 170 cm, on 160 cm.
+    // Source, exact case: three pieces of 30 cm, two gaps of 40 cm and 10 cm at either end are 190 cm, on 160 cm; 28 cm
+    // with a quarter of it at either end are 160.
     let bench = finished(&["one", "two", "three"]);
     bench.put(
         "exhibitions/ebb.yaml",
@@ -161,7 +162,7 @@ fn bad_shows_are_answered_and_sane_papers_made_where_they_can_be() {
         (format!("{wall}pieces: []\n"), 0, "show-empty"),
         ("pieces: [one]\n".to_owned(), 0, "has no wall"),
         ("walls: [{name: north, width: 0 m}]\npieces: [one]\n".to_owned(), 1, "nothing at all"),
-        ("walls: [{name: north, width: 20 cm}]\npieces: [one]\n".to_owned(), 0, "10 cm wider"),
+        ("walls: [{name: north, width: 20 cm}]\npieces: [one]\n".to_owned(), 0, "30 cm wider"),
         (
             "walls: [{name: north, width: 4 m, keep_clear: [{from: 3 m, to: 5 m}]}]\npieces: [one]\n".to_owned(),
             0,

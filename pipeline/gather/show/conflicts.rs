@@ -14,6 +14,7 @@ pub(super) fn arranged(show: &Arranged) -> Vec<Finding> {
     let mut out = Vec::new();
     without_place(show, &mut out);
     for entry in &show.entries {
+        untold_mass(show, entry, &mut out);
         lent(show, entry.piece, &entry.shown.piece.place, &mut out);
         let at = &entry.shown.piece.place;
         let title = entry.piece.title.as_str();
@@ -106,17 +107,40 @@ fn without_place(show: &Arranged, out: &mut Vec<Finding>) {
     }
 }
 
+/// A wall with a limit, and a piece on it of which nobody told what it weighs.
+fn untold_mass(show: &Arranged, entry: &super::Entry, out: &mut Vec<Finding>) {
+    let wall = entry.spot.and_then(|s| show.exhibition.walls.get(s.wall));
+    let Some(wall) = wall.filter(|w| w.limit.is_some()) else {
+        return;
+    };
+    if entry.reckoning.masses.stated().is_none() {
+        out.push(kinds::UNTOLD_MASS.at(
+            &entry.shown.piece.place,
+            format!(
+                "“{}” hangs on the wall `{}`, which has a limit, and nobody told what it weighs",
+                entry.piece.title.value, wall.name.value
+            ),
+            "weigh it, and write `mass` under `measured`",
+        ));
+    }
+}
+
 fn light(entry: &super::Entry, out: &mut Vec<Finding>) {
     let Some(budget) = &entry.budget else { return };
     let at = &entry.shown.piece.place;
     let title = entry.piece.title.as_str();
-    let name = budget.weakest.as_ref().map_or("", |w| w.name.as_str());
-    if let (Some(allowed), Some(remedy)) = (budget.allowed(), budget.remedy()) {
+    let yarn = match &budget.weakest {
+        Some(weakest) => format!("for “{}”", weakest.name),
+        None => "as nobody told how fast its yarns are,".to_owned(),
+    };
+    let class = budget.class();
+    if let Some(remedy) = budget.remedy() {
         let day = remedy
             .last_day
             .map_or(String::new(), |d| format!(", or take it down after {d}"));
+        let lux = remedy.lux.min(class.brightest());
         let remedy = if remedy.lux >= 1.0 {
-            format!("light it with {:.0} lx at most{day}", remedy.lux)
+            format!("light it with {lux:.0} lx at most{day}")
         } else if day.is_empty() {
             "it has had its year's light elsewhere: show it next year, or keep it in the dark till then".to_owned()
         } else {
@@ -125,16 +149,17 @@ fn light(entry: &super::Entry, out: &mut Vec<Finding>) {
         out.push(kinds::LIGHT.at(
             at,
             format!(
-                "“{title}” gets {:.0} lx·h in the year of the show; for “{name}” it should be {allowed:.0} at most",
-                budget.year()
+                "“{title}” gets {:.0} lx·h in the year of the show; {yarn} it should be {:.0} at most",
+                budget.year(),
+                budget.allowed()
             ),
             remedy,
         ));
-    } else if let Some(class) = budget.class().filter(|_| budget.is_too_bright()) {
+    } else if budget.is_too_bright() {
         out.push(kinds::LIGHT.at(
             at,
             format!(
-                "“{title}” hangs in {:.0} lx; for “{name}” it should be {:.0} at most",
+                "“{title}” hangs in {:.0} lx; {yarn} it should be {:.0} at most",
                 budget.show.lux,
                 class.brightest()
             ),

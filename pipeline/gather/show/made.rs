@@ -82,7 +82,7 @@ pub fn exhibit(
     }
     let mut texts = archive.sources.clone();
     texts.extend(exhibitions.sources.clone());
-    let of_interest = |f: &&Finding| &*f.place.file == file || &*f.place.file == "studio.yaml";
+    let of_interest = |f: &&Finding| *f.place.file == *file || *f.place.file == *"studio.yaml";
     let mut findings: Vec<Finding> = exhibitions
         .findings
         .iter()

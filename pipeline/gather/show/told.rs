@@ -8,6 +8,7 @@ use crate::paper::{
 };
 use crate::quantity::{Length, Money};
 use crate::reckon::longest_in_box;
+use crate::reckon::walls::Line;
 use crate::record::Opening;
 use std::collections::BTreeMap;
 
@@ -71,6 +72,10 @@ pub(super) fn plan(show: &Arranged) -> PlanView {
             .filter(|i| show.entries[*i].spot.is_none())
             .collect(),
         best: show.plan.is_best(),
+        line: match show.rooms.line {
+            Line::Top(height) => (true, height),
+            Line::Centre(height) => (false, height),
+        },
     }
 }
 
@@ -126,6 +131,7 @@ pub(super) fn registered(show: &Arranged) -> Vec<RegisteredView> {
                     .and_then(|p| p.mass.as_ref())
                     .or(e.reckoning.masses.stated())
                     .map(|m| m.value.kg()),
+                with_packing: roll.parcel.as_ref().is_some_and(|p| p.with_packing),
             }
         })
         .collect()
@@ -144,6 +150,9 @@ pub(super) fn openings(openings: &[Opening], registered: &[RegisteredView]) -> V
             };
             OpeningView {
                 what: o.what.value.clone(),
+                unknown: (0..registered.len())
+                    .filter(|i| registered[*i].roll.is_none())
+                    .collect(),
                 stuck: (0..registered.len())
                     .filter(|i| registered[*i].roll.is_some_and(|roll| !passes(roll)))
                     .collect(),

@@ -78,7 +78,7 @@ pub(super) fn why(no_place: NoPlace) -> String {
     let cm = |l: Length| format!("{} cm", tenth(l.cm()));
     match no_place {
         NoPlace::TooWide(by) => format!(
-            "is {} wider than the widest free stretch it may hang in",
+            "is {} wider than the widest free stretch it may hang in, with a little air at either end",
             cm(by)
         ),
         NoPlace::TooHigh(by) => format!(
@@ -104,10 +104,7 @@ pub fn sentences(show: &Arranged) -> Vec<String> {
         many(show.rooms.walls.len(), "wall")
     )];
     if score.out_of_order > 0 {
-        out.push(format!(
-            "met before the one ahead in the list: {}",
-            score.out_of_order
-        ));
+        out.push(format!("out of the listed order: {}", score.out_of_order));
     }
     if score.too_bright > 0 {
         out.push(format!(

@@ -96,14 +96,12 @@ fn figures_of(budget: &Budget, t: &[&Words]) -> Vec<Vec<Said>> {
         ],
         vec![Said::own(format!("{}{star}", dose(budget.elsewhere())))],
         vec![Said::own(dose(budget.year()))],
-        vec![Said::own(budget.allowed().map_or("–".into(), dose))],
+        vec![Said::own(dose(budget.allowed()))],
     ]
 }
 
 fn verdict(budget: &Budget, t: &[&Words]) -> Said {
-    let Some(class) = budget.class() else {
-        return Said::own("–");
-    };
+    let class = budget.class();
     let lux = |value: f64| figures::grouped(value);
     match budget.remedy() {
         None if budget.is_too_bright() => Said::each(t, |w| {

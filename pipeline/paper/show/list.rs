@@ -20,9 +20,13 @@ pub(in crate::paper) struct ListPaper {
     under: Vec<Said>,
     /// Whether the sheet lies on its side.
     wide: bool,
+    /// Whether each section has a sheet of its own.
+    apart: bool,
     cautions: Vec<Said>,
     sections: Vec<Section>,
     notes: Vec<Said>,
+    /// What is written on a line that is signed: the name, the day.
+    signing: (Said, Said),
 }
 
 /// A part of a list with a head of its own.
@@ -32,6 +36,8 @@ pub(super) struct Section {
     pub head: Option<Said>,
     pub table: Option<Table>,
     pub sums: Vec<Said>,
+    /// What holds for this section.
+    pub terms: Vec<Said>,
     /// What is signed: a line for a name and one for a day behind each.
     pub signed: Vec<Said>,
 }
@@ -68,6 +74,7 @@ impl Table {
 #[derive(Debug, Default)]
 pub(super) struct Listed {
     pub wide: bool,
+    pub apart: bool,
     pub cautions: Vec<Said>,
     pub sections: Vec<Section>,
     pub notes: Vec<Said>,
@@ -89,6 +96,11 @@ impl Press {
             title: show.title.clone(),
             under: under(show, &tongues),
             wide: listed.wide,
+            apart: listed.apart,
+            signing: (
+                term(&tongues, |w| &w.lists.signed_name),
+                term(&tongues, |w| &w.lists.signed_day),
+            ),
             cautions: listed.cautions,
             sections: listed.sections,
             notes: listed.notes,

@@ -189,6 +189,7 @@ impl Press {
                     }),
                     table: Some(table),
                     sums,
+                    terms: vec![term(&t, |w| &w.lists.terms)],
                     signed: vec![
                         term(&t, |w| &w.lists.signed_out),
                         term(&t, |w| &w.lists.signed_back),
@@ -198,7 +199,7 @@ impl Press {
             .collect();
         let listed = Listed {
             wide: true,
-            cautions: vec![term(&t, |w| &w.lists.terms)],
+            apart: true,
             sections,
             ..Listed::default()
         };

@@ -45,23 +45,37 @@ impl Press {
             }));
         }
         for opening in openings {
-            let which: Vec<String> = opening
-                .stuck
-                .iter()
-                .filter_map(|i| show.pieces.get(*i))
-                .map(|p| format!("{} {}", p.number, p.public.title))
-                .collect();
+            let named = |of: &[usize]| -> String {
+                let pieces = of.iter().filter_map(|i| show.pieces.get(*i));
+                let all: Vec<String> = pieces
+                    .map(|p| format!("{} {}", p.number, p.public.title))
+                    .collect();
+                all.join(", ")
+            };
+            let (stuck, unknown) = (named(&opening.stuck), named(&opening.unknown));
             notes.push(Said::each(&t, |w| {
-                let pattern = if which.is_empty() {
-                    &w.show.lists.passes
+                let words = &w.show.lists;
+                let pattern = if stuck.is_empty() {
+                    &words.passes
                 } else {
-                    &w.show.lists.passes_not
+                    &words.passes_not
                 };
-                fill(
-                    pattern,
-                    &[("what", &opening.what), ("which", &which.join(", "))],
-                )
+                fill(pattern, &[("what", &opening.what), ("which", &stuck)])
             }));
+            if !unknown.is_empty() {
+                notes.push(Said::each(&t, |w| {
+                    fill(
+                        &w.show.lists.passes_unknown,
+                        &[("what", &opening.what), ("which", &unknown)],
+                    )
+                }));
+            }
+        }
+        if registered
+            .iter()
+            .any(|r| r.mass.is_some() && !r.with_packing)
+        {
+            notes.push(term(&t, |w| &w.lists.bare));
         }
         let listed = Listed {
             wide: true,
@@ -124,7 +138,10 @@ fn transport(
                 r.parcel.map_or_else(Vec::new, |b| {
                     told(&|w| format!("{} m³", figures::decimal(m3(b), 2, w)))
                 }),
-                r.mass.map_or_else(Vec::new, |m| told(&|w| kg(m, show, w))),
+                r.mass.map_or_else(Vec::new, |m| {
+                    let star = if r.with_packing { "" } else { "*" };
+                    told(&|w| format!("{}{star}", kg(m, show, w)))
+                }),
                 Vec::new(),
                 Vec::new(),
             ]
@@ -152,6 +169,7 @@ fn transport(
         }),
         table: Some(table),
         sums,
+        terms: Vec::new(),
         signed: vec![
             term(t, |w| &w.lists.signed_out),
             term(t, |w| &w.lists.signed_back),

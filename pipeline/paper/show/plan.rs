@@ -35,6 +35,8 @@ pub(in crate::paper) struct HangPlan {
     notes: Vec<Said>,
     eye_mm: f64,
     eye: Said,
+    common_mm: f64,
+    common_line: Said,
     heads: Vec<Said>,
 }
 
@@ -57,6 +59,8 @@ struct DrawnWall {
     clear: Vec<(f64, f64, Said)>,
     pieces: Vec<DrawnPiece>,
     facts: Vec<Said>,
+    /// What the star beside fixings means, where there is one.
+    star: Option<Said>,
     rows: Vec<Vec<Said>>,
 }
 
@@ -95,9 +99,6 @@ impl Press {
         if hung().any(|p| p.known) {
             notes.push(term(&t, |w| &w.plan.fixings_known));
         }
-        if hung().any(|p| !p.known) {
-            notes.push(term(&t, |w| &w.plan.fixings_usual));
-        }
         notes.push(term(&t, |w| &w.plan.heights));
         notes.push(term(&t, |w| {
             if plan.best {
@@ -131,6 +132,16 @@ impl Press {
                     &[("height", &cm(Length::from_mm(EYE), show, w))],
                 )
             }),
+            common_mm: plan.line.1.mm(),
+            common_line: Said::each(&t, |w| {
+                let words = &w.show.plan;
+                let pattern = if plan.line.0 {
+                    &words.common_top
+                } else {
+                    &words.common
+                };
+                fill(pattern, &[("height", &cm(plan.line.1, show, w))])
+            }),
             heads: [
                 |w: &super::ShowWords| w.heads.number.clone(),
                 |w: &super::ShowWords| w.heads.piece.clone(),
@@ -138,7 +149,7 @@ impl Press {
                 |w: &super::ShowWords| w.heads.top.clone(),
                 |w: &super::ShowWords| w.heads.across.clone(),
                 |w: &super::ShowWords| w.heads.above.clone(),
-                |w: &super::ShowWords| w.heads.mass.clone(),
+                |w: &super::ShowWords| w.plan.mass.clone(),
             ]
             .iter()
             .map(|get| Said::each(&t, |w| get(&w.show)))
@@ -214,12 +225,21 @@ fn drawn(
             })
             .collect(),
         facts: facts(show, wall, t),
+        star: wall
+            .pieces
+            .iter()
+            .any(|p| !p.known)
+            .then(|| term(t, |w| &w.plan.fixings_usual)),
         rows: wall.pieces.iter().map(|p| row(show, p, t)).collect(),
     }
 }
 
 fn facts(show: &ShowView, wall: &WallView, t: &[&Words]) -> Vec<Said> {
-    let known: f64 = wall.pieces.iter().filter_map(|p| p.mass).sum();
+    let known = wall
+        .pieces
+        .iter()
+        .filter_map(|p| p.mass)
+        .fold(0.0, |sum, mass| sum + mass);
     let unknown = wall.pieces.iter().filter(|p| p.mass.is_none()).count();
     let mut out = Vec::new();
     if !wall.pieces.is_empty() {

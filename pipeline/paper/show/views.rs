@@ -165,6 +165,8 @@ pub struct PlanView {
     pub left_over: Vec<usize>,
     /// Whether it is proved that no plan is better.
     pub best: bool,
+    /// The height that the works have in common: of their top edges, or else of their middles.
+    pub line: (bool, Length),
 }
 
 /// What the registrar may know of one piece.
@@ -186,6 +188,8 @@ pub struct RegisteredView {
     pub parcel: Option<[Length; 2]>,
     /// What piece, and packing where that was weighed, weigh together, kg.
     pub mass: Option<f64>,
+    /// Whether the packing's own mass is in it.
+    pub with_packing: bool,
 }
 
 /// An opening and the pieces, by their places in the list, whose rolls do not pass.
@@ -195,4 +199,6 @@ pub struct OpeningView {
     pub what: String,
     /// Which do not pass.
     pub stuck: Vec<usize>,
+    /// Of which it is not known.
+    pub unknown: Vec<usize>,
 }

@@ -35,7 +35,7 @@ words!(/** The catalogue. */ BookWords {
     record_said, open_on, hours,
 });
 words!(/** The hang plan. */ PlanWords {
-    wall, wall_alt, load, load_unknown, limit, eye, clear, left_over, best, not_best, from_corner,
+    wall, wall_alt, load, load_unknown, limit, eye, common, common_top, mass, clear, left_over, best, not_best, from_corner,
     fixings_known, fixings_usual, rail, overhead, heights,
 });
 words!(/** The light budget. */ LightWords {
@@ -43,5 +43,5 @@ words!(/** The light budget. */ LightWords {
 });
 words!(/** Loans, prices, packing. */ ListWords {
     lender, of_studio, total, signed_out, signed_back, condition, terms, transport, no_transport, longest,
-    passes, passes_not, roll_unknown, boxes, sold_by, taxes, uncounted,
+    passes, passes_not, passes_unknown, bare, signed_name, signed_day, roll_unknown, boxes, sold_by, taxes, uncounted,
 });

@@ -208,8 +208,10 @@ fn rests(task: &Task) -> Vec<Rest> {
             .zip(&task.bright[p])
             .filter(|(may, _)| **may);
         let forced = !homeless(p) && ways.all(|(_, bright)| *bright);
-        // This piece and the one ahead of it, however they hang; counted with the later one.
-        let breaks = p > 0 && matches!((first(p - 1), last(p)), (Some(a), Some(b)) if b < a);
+        // This piece and the one after it, however they hang. The one ahead of it is decided by then, and may be
+        // left over.
+        let next = if p + 1 < count { last(p + 1) } else { None };
+        let breaks = matches!((first(p), next), (Some(a), Some(b)) if b < a);
         let takes = if homeless(p) { 0 } else { task.takes(p) };
         before = Rest {
             homeless: before.homeless + u32::from(homeless(p)),
