@@ -65,9 +65,9 @@ impl Kept {
         self.plate(photo, "print")
     }
 
-    /// The screen plate of a photograph, if there is one.
-    pub fn screen(&self, photo: &Photo) -> Option<KeptPlate> {
-        self.plate(photo, "screen")
+    /// The smallest plate of a photograph, if there is one.
+    pub fn thumb(&self, photo: &Photo) -> Option<KeptPlate> {
+        self.plate(photo, "thumb")
     }
 
     fn plate(&self, photo: &Photo, kind: &str) -> Option<KeptPlate> {

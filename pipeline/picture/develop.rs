@@ -113,6 +113,21 @@ pub fn find_corners(bytes: &[u8]) -> Result<FoundCorners, NotFound> {
     }
 }
 
+/// A plate made smaller, for a paper with so many pictures that the largest plates would not fit into memory; nothing
+/// where it can not be read or is no larger than that already.
+pub fn smaller(large: &[u8], long_edge: u32) -> Option<Plate> {
+    let made = guarded(large, || {
+        let (facts, opened, plan) = opened(large).ok()?;
+        if opened.size.long_edge() <= long_edge {
+            return None;
+        }
+        let pixels = opened.decode(large.len()).ok()?;
+        let light = light_of(colour::shape(pixels, plan).ok()?, long_edge);
+        Some(plate(&light.upright(facts.orientation), PRINT_QUALITY))
+    });
+    made.ok().flatten()
+}
+
 /// Third-party decoders meet hostile bytes here. Their authors test them against such, but a panic in one
 /// must cost one photo and not a night's work, so it is caught and told as damage.
 fn guarded<T>(bytes: &[u8], work: impl FnOnce() -> T) -> Result<T, Box<PhotoFacts>> {

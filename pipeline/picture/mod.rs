@@ -41,7 +41,7 @@ mod warp;
 mod xmp;
 
 pub use crop::{CornerTrouble, Side};
-pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, find_corners, look};
+pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, find_corners, look, smaller};
 pub use facts::{
     ColourFacts, Fault, Format, Note, PhotoFacts, Private, ProfileFound, Size, Treatment,
 };

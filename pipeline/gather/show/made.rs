@@ -186,7 +186,7 @@ fn write(show: &Arranged, press: &Press, order: &Order) -> Result<Written, ShowE
         )?;
     }
     {
-        let small = held(show, Fine::Screen);
+        let small = held(show, Fine::Thumb);
         paper(
             "hang-plan.pdf",
             press.hang_plan(&view, &plan, &plates(&small)),

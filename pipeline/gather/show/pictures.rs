@@ -3,7 +3,9 @@
 use super::arrange::{Arranged, Entry};
 use crate::finish::KeptPlate;
 use crate::paper::{Picture, ShowPlates};
+use crate::picture::smaller;
 use crate::record::{Photo, View};
+use rayon::prelude::*;
 use std::io::Cursor;
 
 /// The pictures of one piece, held in memory.
@@ -19,12 +21,34 @@ pub(super) struct Held {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Fine {
     Print,
-    Screen,
+    Thumb,
 }
+
+/// Pixels that all plates of a book may have together. The typesetter unpacks every one of them, three octets a pixel,
+/// and keeps them until the book is set.
+const MOST_PIXELS: u64 = 120_000_000;
+/// The longest edge of a plate in a book of so many that they would have more, in pixels: 172 mm at 250 to the inch.
+const BOOK_EDGE: u32 = 1700;
 
 /// The fronts of all pieces. What can not be read is as good as not there: the findings say so.
 pub(super) fn held(show: &Arranged, fine: Fine) -> Vec<Held> {
-    show.entries.iter().map(|e| of(e, fine)).collect()
+    let mut all: Vec<Held> = show.entries.iter().map(|e| of(e, fine)).collect();
+    let pixels = |held: &Held| {
+        held.jpeg
+            .as_ref()
+            .map_or(0, |(_, (w, h))| u64::from(*w) * u64::from(*h))
+    };
+    if all.iter().map(pixels).sum::<u64>() > MOST_PIXELS {
+        all.par_iter_mut()
+            .filter_map(|held| held.jpeg.as_mut())
+            .for_each(|(jpeg, size)| {
+                if let Some(plate) = smaller(jpeg, BOOK_EDGE) {
+                    *size = (plate.width, plate.height);
+                    *jpeg = plate.jpeg;
+                }
+            });
+    }
+    all
 }
 
 fn of(entry: &Entry, fine: Fine) -> Held {
@@ -39,7 +63,7 @@ fn of(entry: &Entry, fine: Fine) -> Held {
     };
     let plate = match fine {
         Fine::Print => kept.print(front),
-        Fine::Screen => kept.screen(front),
+        Fine::Thumb => kept.thumb(front),
     };
     let words = |photo: &Photo| photo.alt.as_ref().map(|a| a.value.clone());
     Held {
