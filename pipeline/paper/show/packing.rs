@@ -124,10 +124,12 @@ fn transport(
             };
             let parcel = r.parcel.map_or_else(Vec::new, |b| {
                 told(&|w| {
-                    let side = |l: crate::quantity::Length| {
-                        figures::short((l.cm() * 10.0).round() / 10.0, w)
-                    };
-                    format!("{} × {} × {} cm", side(b[0]), side(b[1]), side(b[1]))
+                    format!(
+                        "{} × {} × {}",
+                        cm(b[0], show, w),
+                        cm(b[1], show, w),
+                        cm(b[1], show, w)
+                    )
                 })
             });
             vec![
