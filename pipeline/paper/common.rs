@@ -85,10 +85,7 @@ impl Common {
             },
             lang: words.language.code.clone(),
             bilingual: tongues.len() > 1,
-            sheet: match view.sheet {
-                PaperSize::A4 => "a4",
-                PaperSize::Letter => "us-letter",
-            },
+            sheet: sheet_name(view.sheet),
             foot: Foot {
                 record: words.foot.record.clone(),
                 number,
@@ -128,10 +125,7 @@ impl Common {
             },
             lang: words.language.code.clone(),
             bilingual: tongues.len() > 1,
-            sheet: match show.sheet {
-                PaperSize::A4 => "a4",
-                PaperSize::Letter => "us-letter",
-            },
+            sheet: sheet_name(show.sheet),
             foot: Foot {
                 record: String::new(),
                 number: String::new(),
@@ -142,6 +136,14 @@ impl Common {
             },
             ladder: None,
         }
+    }
+}
+
+/// The sheet by the name that Typst has for it.
+fn sheet_name(size: PaperSize) -> &'static str {
+    match size {
+        PaperSize::A4 => "a4",
+        PaperSize::Letter => "us-letter",
     }
 }
 

@@ -6,14 +6,11 @@ use super::views::{ShowPiece, ShowView};
 use super::{Paragraphs, Pile, Placed, ShowPlates, named, paragraphs, term, under};
 use crate::paper::common::{Common, capital, front_alt, lead};
 use crate::paper::plates::Plates;
-use crate::paper::press::Draft;
 use crate::paper::said::Said;
 use crate::paper::words::{Words, fill};
-use crate::paper::world::Supply;
 use crate::paper::{PaperError, Press, Sheet, catalogue, letters};
 use serde::Serialize;
 use std::collections::BTreeMap;
-use typst::foundations::Bytes;
 
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
@@ -115,16 +112,7 @@ impl Press {
             indexes: indexes(show, &t),
             colophon: colophon(show, plates, &t),
         };
-        let draft = Draft {
-            template: "/catalogue.typ",
-            ident: format!("show:{}#catalogue", show.slug),
-            data: &data,
-            plates: &Plates::default(),
-            code: None,
-            record: None,
-            wanting: Vec::new(),
-        };
-        self.set_with(draft, vec![(Supply::Leaves, Bytes::new(pile.0))])
+        self.set_of_show(show, "catalogue", "/catalogue.typ", &data, pile)
     }
 }
 

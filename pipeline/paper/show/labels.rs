@@ -5,10 +5,8 @@
 //! at most 75 to 100 words a label (the same guidelines, seen).
 
 use super::views::{ShowPiece, ShowView};
-use super::{Paragraphs, named, paragraphs, term};
+use super::{Paragraphs, Pile, named, paragraphs, term};
 use crate::paper::common::{Common, made, maker, series, size};
-use crate::paper::plates::Plates;
-use crate::paper::press::Draft;
 use crate::paper::said::Said;
 use crate::paper::words::Words;
 use crate::paper::{PaperError, Press, Sheet, catalogue, qr};
@@ -63,15 +61,7 @@ impl Press {
             title: show.title.clone(),
             labels,
         };
-        self.set(Draft {
-            template: "/wall-labels.typ",
-            ident: format!("show:{}#labels", show.slug),
-            data: &data,
-            plates: &Plates::default(),
-            code: None,
-            record: None,
-            wanting: Vec::new(),
-        })
+        self.set_of_show(show, "labels", "/wall-labels.typ", &data, Pile::default())
     }
 }
 

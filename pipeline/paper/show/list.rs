@@ -1,10 +1,8 @@
 //! A paper that is a list: heads, tables, sums, lines to sign on. Five of a show's papers are lists.
 
 use super::ShowWords;
-use super::{ShowView, named, term, under};
+use super::{Pile, ShowView, named, term, under};
 use crate::paper::common::Common;
-use crate::paper::plates::Plates;
-use crate::paper::press::Draft;
 use crate::paper::said::Said;
 use crate::paper::words::Words;
 use crate::paper::{PaperError, Press, Sheet};
@@ -105,15 +103,7 @@ impl Press {
             sections: listed.sections,
             notes: listed.notes,
         };
-        self.set(Draft {
-            template: "/show-list.typ",
-            ident: format!("show:{}#{kind}", show.slug),
-            data: &data,
-            plates: &Plates::default(),
-            code: None,
-            record: None,
-            wanting: Vec::new(),
-        })
+        self.set_of_show(show, kind, "/show-list.typ", &data, Pile::default())
     }
 }
 

@@ -18,12 +18,15 @@ pub(in crate::paper) use words::ShowWords;
 pub(in crate::paper) use {book::Book, labels::WallLabels, list::ListPaper, plan::HangPlan};
 
 use super::common::lead;
-use super::plates::Picture;
+use super::plates::{Picture, Plates};
+use super::press::Draft;
 use super::said::Said;
 use super::words::{Words, fill};
-use super::{Press, dates};
+use super::world::Supply;
+use super::{PaperError, Press, Sheet, dates};
 use crate::quantity::{Length, Mass, Reading};
 use serde::Serialize;
+use typst::foundations::Bytes;
 use views::Texts;
 
 /// The pictures of one piece of a show.
@@ -132,6 +135,27 @@ fn cm(value: Length, show: &ShowView, w: &Words) -> String {
 }
 
 impl Press {
+    /// Sets a paper of a show with its pictures.
+    fn set_of_show<D: Serialize>(
+        &self,
+        show: &ShowView,
+        kind: &str,
+        template: &'static str,
+        data: &D,
+        pictures: Pile,
+    ) -> Result<Sheet, PaperError> {
+        let draft = Draft {
+            template,
+            ident: format!("show:{}#{kind}", show.slug),
+            data,
+            plates: &Plates::default(),
+            code: None,
+            record: None,
+            wanting: Vec::new(),
+        };
+        self.set_with(draft, vec![(Supply::Leaves, Bytes::new(pictures.0))])
+    }
+
     /// The show's words in its languages.
     fn tongues(&self, show: &ShowView) -> Vec<&Words> {
         self.lexicon.choose(&show.languages)

@@ -4,16 +4,12 @@ use super::views::{HungView, PlanView, ShowView, WallView};
 use super::{Pile, Placed, ShowPlates, cm, kg, named, term, under};
 use crate::paper::common::{Common, front_alt, lead};
 use crate::paper::figures::{THIN, short};
-use crate::paper::plates::Plates;
-use crate::paper::press::Draft;
 use crate::paper::said::Said;
 use crate::paper::words::{Words, fill};
-use crate::paper::world::Supply;
 use crate::paper::{PaperError, Press, Sheet};
 use crate::quantity::Length;
 use crate::record::HangFrom;
 use serde::Serialize;
-use typst::foundations::Bytes;
 
 /// The height of a visitor's eye that the plan draws, mm: common practice, no source.
 pub(super) const EYE: f64 = 1550.0;
@@ -155,16 +151,7 @@ impl Press {
             .map(|get| Said::each(&t, |w| get(&w.show)))
             .collect(),
         };
-        let draft = Draft {
-            template: "/hang-plan.typ",
-            ident: format!("show:{}#plan", show.slug),
-            data: &data,
-            plates: &Plates::default(),
-            code: None,
-            record: None,
-            wanting: Vec::new(),
-        };
-        self.set_with(draft, vec![(Supply::Leaves, Bytes::new(pile.0))])
+        self.set_of_show(show, "plan", "/hang-plan.typ", &data, pile)
     }
 }
 
