@@ -3,7 +3,7 @@
 use super::{Check, Example, Rule};
 use crate::record::FindingKind;
 
-/// A piece that is lit, owned and made by many, so that a show has something to weigh.
+/// A piece with a yarn that fades early.
 const PIECE: &str =
     "weft: [{name: sea green, count: NeW 2/8, fibre: {wool: 100}, used: 410 g, light: 3}]\n";
 

@@ -170,19 +170,17 @@ def test_wall_labels_are_set_large_enough(shows, tmp_path):
     words = run("pdftotext", "-bbox", "-f", 1, "-l", 1, pdf, "-")
     found = {m[4]: tuple(map(float, m[:4])) for m in re.findall(
         r'xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">([^<]+)<', words)}
-    pitch = found["moves"][1] - found["nothing"][1] if "moves" in found and found["moves"][1] > found["nothing"][1] else None
     rows = sorted({round(found[w][1], 1) for w in ("first", "nothing", "mud.") if w in found})
     pitch = rows[1] - rows[0]
     # Source, published: guidelines of a Canadian museum, object labels of 24 points; the Smithsonian Guidelines for
     # Accessible Exhibition Design have the same for reading from nearby (from memory). Lines stand 1.3 sizes apart.
     assert abs(pitch - 24 * 1.3) < 0.3, pitch
-    x0, y0, x1, y1 = (v / 72 * DPI for v in found["moves"] if True) if "moves" in found else (0, 0, 0, 0)
-    if x1:
-        dots = rendered(pdf, 1, tmp_path)[int(y0) : int(y1) + 1, int(x0) : int(x1) + 1]
-        ink = np.flatnonzero((dots < 128).any(axis=1))
-        tall = (ink[-1] - ink[0] + 1) * 25.4 / DPI
-        # Small letters of the face are 0.43 of its size (measured in the face itself): 3.6 mm.
-        assert 3.4 < tall < 4.0, tall
+    x0, y0, x1, y1 = (v / 72 * DPI for v in found["moves"])
+    dots = rendered(pdf, 1, tmp_path)[int(y0) : int(y1) + 1, int(x0) : int(x1) + 1]
+    ink = np.flatnonzero((dots < 128).any(axis=1))
+    tall = (ink[-1] - ink[0] + 1) * 25.4 / DPI
+    # Small letters of the face are 0.43 of its size (measured in the face itself): 3.6 mm.
+    assert 3.4 < tall < 4.0, tall
 
 
 def test_wall_labels_are_black_on_white_and_their_lines_are_short(shows):
@@ -230,7 +228,6 @@ def test_no_public_paper_of_a_show_holds_lenders_sums_or_private_names(shows, ar
 
 CLASSES = {2: 15_000, 5: 150_000, 8: 600_000}
 BRIGHTEST = {2: 50, 5: 50, 8: 200}
-HOURS = 7 * 6 / 7
 
 
 def thrown(seed):

@@ -4,7 +4,7 @@ use super::arrange::Arranged;
 use super::walls::{remedies, why};
 use crate::check::while_gathering as kinds;
 use crate::read::printable;
-use crate::record::{Age, At, Finding, Owner, Piece, Place, Told, View};
+use crate::record::{At, Finding, Owner, Piece, Place, Told, View};
 
 /// A plate narrower than this, in pixels, is not fit for the catalogue: ten centimetres at 250 pixels an inch.
 const LEAST_PIXELS: u32 = 985;
@@ -218,13 +218,7 @@ fn minors(show: &Arranged, out: &mut Vec<Finding>) {
         .iter()
         .filter_map(|e| e.piece.makers.as_ref())
         .flat_map(|makers| &makers.roll)
-        .filter(|maker| {
-            !maker.may_be_named()
-                || maker
-                    .age
-                    .as_ref()
-                    .is_some_and(|a| a.value == Age::Minor && !maker.may_be_named())
-        })
+        .filter(|maker| !maker.may_be_named())
         .map(|maker| maker.name.value.as_str())
         .filter(|name| name.chars().count() > 2)
         .collect();
