@@ -1,0 +1,127 @@
+//! What begin, check and finish can be asked.
+
+use crate::record::Paper;
+use clap::Args;
+use clap::builder::{PossibleValue, PossibleValuesParser};
+use std::path::PathBuf;
+
+/// Make a new archive, or a folder for a piece in it
+///
+/// Nothing that is already there is changed.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom begin my-archive
+  offloom begin my-archive --piece sea-door --title 'The Sea Door'
+
+Then fill in my-archive/studio.yaml and my-archive/pieces/sea-door/piece.yaml in a text editor, put the
+photographs into my-archive/pieces/sea-door/photos/, and run: offloom check my-archive")]
+pub(in crate::cli) struct Begin {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// Make a folder for a piece, of this name
+    #[arg(long, value_name = "NAME")]
+    pub piece: Option<String>,
+    /// The piece's title
+    #[arg(long, requires = "piece")]
+    pub title: Option<String>,
+}
+
+/// Find what is wrong or doubtful; nothing is written
+///
+/// Every finding of one run is shown, the gravest first, with the line it stands on and what to write
+/// instead; of pieces, and of exhibitions as they are written. `offloom explain NAME` says more about one.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom check my-archive
+  offloom check my-archive --json | python3 -m json.tool
+  offloom check my-archive --piece sea-door --find-corners
+                                                   where the piece lies in its front photograph")]
+pub(in crate::cli) struct Check {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// Only this piece; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub piece: Vec<String>,
+    /// Instead of checking, propose the `corners` of each piece in its front photograph, found by its
+    /// edges against an even wall, as a line to paste into piece.yaml
+    #[arg(long)]
+    pub find_corners: bool,
+}
+
+/// Make papers, plates and bundles for finished pieces
+///
+/// For every piece: care label, certificate, catalogue page, the sheets for its owner, for hanging, packing
+/// and condition and for the studio itself, plates of its photographs, record.json, reckoning.json, and a
+/// bundle with checksums. The inputs are only read. A piece with a finding of
+/// rank error is left alone until it is mended; the others are finished all the same. What has not
+/// changed is not made again, and an issued bundle is never overwritten: a changed piece gets the next
+/// revision.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom finish my-archive
+  offloom finish my-archive --piece sea-door --out /media/stick/finished
+  offloom finish my-archive --only certificate     one paper; nothing else is touched
+  offloom finish my-archive --proof                every page on one contact sheet besides
+  offloom finish my-archive --reissue sea-door     a new revision of the bundle on purpose
+  offloom finish my-archive --piece sea-door --explain mass.predicted
+                                                   how a figure came about; nothing is written")]
+pub(in crate::cli) struct Finish {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// Only this piece; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub piece: Vec<String>,
+    /// Only this paper, and no bundle; several with commas, or given several times
+    #[arg(
+        long,
+        value_name = "PAPER",
+        value_delimiter = ',',
+        value_parser = papers(),
+        conflicts_with = "reissue"
+    )]
+    pub only: Vec<String>,
+    /// Where the output goes [default: ARCHIVE/finished]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Also lay out every page, small, on one contact sheet: proof.pdf, for a last look before printing
+    #[arg(long)]
+    pub proof: bool,
+    /// Issue a new revision of this piece's bundle even if nothing changed
+    #[arg(long, value_name = "NAME")]
+    pub reissue: Vec<String>,
+    /// Print how a figure is reckoned, as arithmetic to redo by hand, and make nothing; `all` for every
+    /// figure
+    #[arg(long, value_name = "FIGURE", conflicts_with_all = ["out", "reissue", "threads", "only", "proof"])]
+    pub explain: Option<String>,
+    /// Letters for scripts that the papers' own lack: a folder of .otf, .ttf or .ttc files, or `system`
+    /// for those of this machine
+    ///
+    /// Without it the papers are the same on every machine. With a folder they are the same wherever
+    /// that folder is; with `system` they depend on what is installed.
+    #[arg(long, value_name = "DIR|system")]
+    pub fonts: Option<PathBuf>,
+    /// The private key to seal bundles with [default: ARCHIVE/seal/key, where there is one]
+    #[arg(long, value_name = "FILE")]
+    pub key: Option<PathBuf>,
+    /// A file whose first line is the key's passphrase; without it the terminal asks
+    #[arg(long, value_name = "FILE")]
+    pub passphrase_file: Option<PathBuf>,
+    /// Issue bundles without a seal, though the studio has a key
+    #[arg(long, conflicts_with = "key")]
+    pub no_seal: bool,
+    /// Threads to work with [default: every core]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub threads: Option<u16>,
+}
+
+/// The papers by name, with who reads each.
+fn papers() -> PossibleValuesParser {
+    Paper::ALL
+        .iter()
+        .map(|p| PossibleValue::new(p.name()).help(p.reader()))
+        .collect::<Vec<_>>()
+        .into()
+}
