@@ -11,12 +11,15 @@ mod check;
 mod clock;
 mod corners;
 mod deposit;
+mod estimate;
 mod exhibit;
 mod figures;
 mod finish;
 mod key;
+mod ledger;
 mod manual;
 mod passphrase;
+mod portfolio;
 mod progress;
 mod show;
 mod stop;
@@ -63,6 +66,9 @@ pub fn run() -> ExitCode {
         Command::Check(a) => check::run(&screen, &a, &stop),
         Command::Finish(a) => finish::run(&screen, &a, &stop),
         Command::Exhibit(a) => exhibit::run(&screen, &a, &stop),
+        Command::Portfolio(a) => portfolio::run(&screen, &a, &stop),
+        Command::Ledger(a) => ledger::run(&screen, &a, &stop),
+        Command::Estimate(a) => estimate::run(&screen, &a, &stop),
         Command::Key(a) => key::run(&screen, &a),
         Command::Audit(a) => audit::run(&screen, &a, &stop),
         Command::Deposit(a) => deposit::run(&screen, &a, &stop),

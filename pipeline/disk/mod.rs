@@ -22,8 +22,8 @@ pub use lock::Lock;
 pub use read::{Stamp, open_file, read_limited, read_private_limited, read_text_limited};
 pub use walk::{Found, LeftOut, Listing, list_folder};
 pub use write::{
-    NewFile, Written, append, make_folder, remove, set_aside, sweep_leftovers, write_new,
-    write_private_new, write_whole,
+    NewFile, Written, append, copy_light, length_of, make_folder, remove, set_aside,
+    sweep_leftovers, write_light, write_new, write_private_new, write_whole,
 };
 
 /// How every unfinished file of this program begins its name. It starts with a dot, so a file manager

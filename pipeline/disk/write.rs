@@ -60,6 +60,41 @@ pub fn write_whole(path: &Path, octets: &[u8]) -> Result<Written, DiskError> {
     Ok(before)
 }
 
+/// The same for what can be made again at any time: it has its name only when it is whole, but is not forced to the
+/// disk, which would take longer than the making.
+pub fn write_light(path: &Path, octets: &[u8]) -> Result<Written, DiskError> {
+    let before = match fs::symlink_metadata(path) {
+        Ok(metadata) if metadata.is_file() && holds(path, &metadata, octets) => {
+            return Ok(Written::Same);
+        }
+        Ok(_) => Written::Changed,
+        Err(_) => Written::New,
+    };
+    let mut file = NewFile::create_in(folder_of(path))?;
+    file.write_all(octets)
+        .map_err(|e| DiskError::from_io(path, "writing it", e))?;
+    file.file
+        .persist(path)
+        .map_err(|e| DiskError::from_io(path, "giving it its name", e.error))?;
+    Ok(before)
+}
+
+/// Copies a file in the same way.
+pub fn copy_light(from: &Path, to: &Path) -> Result<(), DiskError> {
+    let file = NewFile::create_in(folder_of(to))?;
+    fs::copy(from, file.path()).map_err(|e| DiskError::from_io(from, "copying it", e))?;
+    file.file
+        .persist(to)
+        .map_err(|e| DiskError::from_io(to, "giving it its name", e.error))?;
+    Ok(())
+}
+
+/// How long a file is; nothing where it is none.
+pub fn length_of(path: &Path) -> Option<u64> {
+    let metadata = fs::symlink_metadata(path).ok()?;
+    metadata.is_file().then(|| metadata.len())
+}
+
 /// Writes a whole file under a name that must be free; of two runs only one can win.
 pub fn write_new(path: &Path, octets: &[u8]) -> Result<(), DiskError> {
     if fs::symlink_metadata(path).is_ok() {

@@ -3,7 +3,7 @@
 
 use super::stamp::Stamp;
 use crate::disk::{self, DiskError};
-use crate::record::{Photo, Piece, RecordNumber, Studio, View, declared};
+use crate::record::{Photo, Piece, RecordNumber, Shade, Studio, View, declared};
 use std::path::{Path, PathBuf};
 
 /// The largest plate that is read.
@@ -29,6 +29,10 @@ pub struct KeptPlate {
     pub path: PathBuf,
     /// Pixels of the print plate, width and height.
     pub size: (u32, u32),
+    /// The name that all plates of its photograph begin with.
+    pub name: String,
+    /// Its digest, SHA-256 in hexadecimal.
+    pub sha256: String,
 }
 
 impl KeptPlate {
@@ -65,6 +69,21 @@ impl Kept {
         self.plate(photo, "print")
     }
 
+    /// The plate for the screen of a photograph, if there is one.
+    pub fn screen(&self, photo: &Photo) -> Option<KeptPlate> {
+        self.plate(photo, "screen")
+    }
+
+    /// The colours of a photograph in thousandths, the most frequent first; none but for the front.
+    pub fn palette(&self, photo: &Photo) -> &[Shade] {
+        let stamp = self
+            .stamp
+            .photos
+            .iter()
+            .find(|p| p.file == photo.file.value);
+        stamp.map_or(&[], |p| &p.sight.palette)
+    }
+
     /// The smallest plate of a photograph, if there is one.
     pub fn thumb(&self, photo: &Photo) -> Option<KeptPlate> {
         self.plate(photo, "thumb")
@@ -75,11 +94,20 @@ impl Kept {
         let stamp = photos.iter().find(|p| p.file == photo.file.value)?;
         let name = stamp.plate.as_ref()?;
         let relative = format!("plates/{name}-{kind}.jpg");
-        let is_ours = self.stamp.outputs.iter().any(|o| o.path == relative);
-        is_ours.then(|| KeptPlate {
+        let made = self.stamp.outputs.iter().find(|o| o.path == relative)?;
+        Some(KeptPlate {
             path: self.home.join(relative),
             size: stamp.print,
+            name: name.clone(),
+            sha256: made.sha256.clone(),
         })
+    }
+
+    /// The colour ladder's file and digest, if there is one.
+    pub fn ladder_file(&self) -> Option<(PathBuf, &str)> {
+        let ladder = super::darkroom::LADDER;
+        let made = self.stamp.outputs.iter().find(|o| o.path == ladder)?;
+        Some((self.home.join(ladder), &made.sha256))
     }
 
     /// The colour ladder as SVG, if there is one.

@@ -2,6 +2,7 @@
 //! more than one paper uses.
 
 use super::plates::Plates;
+use super::quote::QuoteView;
 use super::said::Said;
 use super::show::ShowView;
 use super::views::PublicView;
@@ -133,6 +134,45 @@ impl Common {
                 page: words.foot.page.clone(),
                 studio: show.studio.clone(),
                 left: Some(show.title.clone()),
+            },
+            ladder: None,
+        }
+    }
+}
+
+impl Common {
+    /// For a quote, which is of no record yet. It has no day but the one that is written on it.
+    pub(super) fn of_quote(
+        view: &QuoteView,
+        tongues: &[&Words],
+        name: &str,
+        title: &str,
+    ) -> Common {
+        let words = lead(tongues);
+        let Day { year, month, day } = view.window.map_or(NO_DAY, |(start, _, _)| start);
+        Common {
+            shape: super::DATA_SHAPE,
+            faces: Vec::new(),
+            about: About {
+                title: format!("{title} – {name}"),
+                author: view.weaver.clone(),
+                description: name.to_owned(),
+                keywords: vec![view.studio.clone()],
+                date: (year, month, day),
+            },
+            lang: words.language.code.clone(),
+            bilingual: tongues.len() > 1,
+            sheet: sheet_name(view.sheet),
+            foot: Foot {
+                record: String::new(),
+                number: String::new(),
+                check: ' ',
+                page: words.foot.page.clone(),
+                studio: match &view.place {
+                    Some(place) => format!("{}, {place}", view.studio),
+                    None => view.studio.clone(),
+                },
+                left: Some(title.to_owned()),
             },
             ladder: None,
         }

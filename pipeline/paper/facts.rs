@@ -11,7 +11,19 @@ use crate::record::Measures;
 
 /// The facts, in groups that belong together.
 pub(super) fn groups(view: &OwnerView, tongues: &[&Words]) -> Vec<Vec<Fact>> {
-    let piece = &view.public;
+    of_piece(&view.public, owners(view, tongues), tongues)
+}
+
+/// The same for everybody: of the owner what the public may hear.
+pub(super) fn public_groups(piece: &PublicView, tongues: &[&Words]) -> Vec<Vec<Fact>> {
+    let kept_by = piece.kept_by.as_ref().map(|who| {
+        let term = Said::each(tongues, |w| w.terms.owner.clone());
+        Fact::new(term, Said::own(who))
+    });
+    of_piece(piece, kept_by, tongues)
+}
+
+fn of_piece(piece: &PublicView, owners: Option<Fact>, tongues: &[&Words]) -> Vec<Vec<Fact>> {
     let term = |get: fn(&Words) -> &String| Said::each(tongues, |w| get(w).clone());
     let own = |get: fn(&Words) -> &String, value: &Option<String>| {
         value.as_ref().map(|v| Fact::new(term(get), Said::own(v)))
@@ -85,7 +97,7 @@ pub(super) fn groups(view: &OwnerView, tongues: &[&Words]) -> Vec<Vec<Fact>> {
             lines: piece.credits.iter().map(Said::own).collect(),
             note: None,
         }),
-        owners(view, tongues),
+        owners,
     ];
     let lists: [Vec<Option<Fact>>; 4] = [identity.into(), making.into(), body.into(), roots.into()];
     lists

@@ -94,6 +94,15 @@ impl Stated {
 }
 
 impl Extent {
+    /// Height and width of a piece that is not woven yet.
+    pub(super) fn flat(height: &Reading<Length>, width: &Reading<Length>) -> Extent {
+        Extent {
+            height: Stated::of(height),
+            width: Stated::of(width),
+            depth: None,
+        }
+    }
+
     /// "H 121.4 × W 166.4 cm (H 47 3/4 × W 65 1/2 in)": height by width by depth, the second system
     /// in brackets (Cataloging Cultural Objects, 3.2.1); centimetres to one decimal at most
     /// (Wellcome Collection's cataloguing note), inches to the nearest eighth. A thickness under a

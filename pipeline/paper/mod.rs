@@ -25,12 +25,14 @@ mod plates;
 mod press;
 mod proof;
 mod qr;
+mod quote;
 mod read_me;
 mod said;
 #[cfg(test)]
 mod shape;
 mod show;
 mod views;
+mod web;
 mod words;
 mod world;
 
@@ -44,11 +46,13 @@ pub use packet::with_work;
 pub use plates::{Picture, Plates};
 pub use press::Press;
 pub use proof::{Leaf, Stack, leaves};
+pub use quote::QuoteView;
 pub use read_me::FirstWords;
 pub use show::{
     HungView, OpeningView, PlanView, RegisteredView, ShowPiece, ShowPlates, ShowView, WallView,
 };
 pub use views::{OwnerView, PublicView};
+pub use web::{PageWords, WebFact, WebPiece, WebPrivate};
 pub use words::LANGUAGES;
 
 /// A finished paper.

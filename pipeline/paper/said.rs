@@ -63,6 +63,15 @@ impl Said {
         Said(out)
     }
 
+    /// All phrases as plain text, one behind the other: for what is said in one language.
+    pub(super) fn plain(&self) -> String {
+        let runs = self.0.iter().flat_map(|p| &p.runs);
+        runs.map(|run| match run {
+            Run::Plain(text) | Run::Title { title: text } => text.as_str(),
+        })
+        .collect()
+    }
+
     /// Goes on with what another says: her own words stand once, before or after what is said in each
     /// language, and not once more in every sentence.
     pub(super) fn then(mut self, next: Said) -> Said {

@@ -5,6 +5,7 @@ use super::PaperError;
 use super::drawn::DrawnWords;
 use super::face::Face;
 use super::show::ShowWords;
+use super::web::PageWords;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -20,7 +21,7 @@ macro_rules! words {
 words!(/** All words of one language. */ Words {
     language: Language, foot: Foot, dates: Dates, join: Join, size: SizeLetters, series: SeriesWords,
     terms: Terms, facts: Facts, care: CareWords, label: LabelWords, certificate: CertificateWords,
-    catalogue: CatalogueWords, drawn: DrawnWords, keeping: KeepingWords, ledger: LedgerWords, read_me: ReadMeWords, alt: AltWords, lacks: BTreeMap<String, String>, fibres: BTreeMap<String, String>, show: ShowWords,
+    catalogue: CatalogueWords, drawn: DrawnWords, keeping: KeepingWords, ledger: LedgerWords, read_me: ReadMeWords, alt: AltWords, lacks: BTreeMap<String, String>, fibres: BTreeMap<String, String>, show: ShowWords, quote: QuoteWords, page: PageWords,
 });
 words!(/** The language itself. */ Language { code: String, decimal: String });
 words!(/** The foot of every page. */ Foot { record: String, page: String });
@@ -102,6 +103,11 @@ words!(/** The studio sheet. */ LedgerWords {
     misfit: String, misfit_said: String, finishing: String, warp_ends: String, hems: String,
     slits: String, blocking: String, mothproofing: String, keepers: String, shown: String,
     shown_said: String, wanting: String,
+});
+words!(/** The quote. */ QuoteWords {
+    name: String, piece: String, for_client: String, woven_by: String, colours: String, time: String, months: String,
+    window: String, price: String, stages: String, on_order: String, half_woven: String, on_delivery: String,
+    rests_on: String, not_in_it: String, no_contract: String, client_line: String, day_line: String, until_line: String,
 });
 words!(/** What pictures show, for those who can not see them. */ AltWords {
     ladder: String, front: String, second: String,

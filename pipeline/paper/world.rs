@@ -58,6 +58,7 @@ pub(super) const TEMPLATES: &[(&str, &str)] = &[
         "/hang-plan.typ",
         include_str!("../../templates/hang-plan.typ"),
     ),
+    ("/quote.typ", include_str!("../../templates/quote.typ")),
     (
         "/show-list.typ",
         include_str!("../../templates/show-list.typ"),

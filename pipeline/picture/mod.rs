@@ -17,6 +17,7 @@ mod edges;
 mod evenness;
 mod exif;
 mod facts;
+mod family;
 mod find;
 mod homography;
 mod jpeg;
@@ -45,6 +46,7 @@ pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, find_corners, 
 pub use facts::{
     ColourFacts, Fault, Format, Note, PhotoFacts, Private, ProfileFound, Size, Treatment,
 };
+pub use family::{Family, families};
 pub use find::{FoundCorners, NotFound, Sureness};
 pub use ladder::{BANDS, Band, Ladder, Shade, Strip};
 pub use measures::Measures;

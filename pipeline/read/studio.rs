@@ -5,7 +5,7 @@ use super::kinds;
 use super::values::{Desk, word};
 use super::yaml::Node;
 use crate::quantity::Currency;
-use crate::record::{At, Measures, Paper, PaperSize, Place, RuleSet, Studio, Tape};
+use crate::record::{At, Measures, Paper, PaperSize, Place, RuleSet, SeriesOrder, Studio, Tape};
 
 /// Languages that papers can be printed in.
 pub(crate) const LANGUAGES: &[(&str, &str)] = &[
@@ -53,17 +53,9 @@ pub(super) fn studio(desk: &Desk, file: &Place, root: &Node) -> Option<Studio> {
     let measures = f.word("measures", Measures::ALL);
     let currency = f.parsed("currency", Currency::parse);
     let hourly_rate = f.money("hourly_rate");
-    let record_base = f.text("record_base").filter(|base| {
-        let web = base.starts_with("https://") || base.starts_with("http://");
-        if !web {
-            desk.add(kinds::UNREADABLE_VALUE.at(
-                &base.place,
-                format!("`record_base`: `{}` is not a web address", base.value),
-                "write it with `https://` in front, or leave it out",
-            ));
-        }
-        web
-    });
+    let record_base = address(&mut f, "record_base");
+    let portfolio = address(&mut f, "portfolio");
+    let series_order = f.word("series_order", SeriesOrder::ALL);
     f.done();
     Some(Studio {
         studio: name?,
@@ -79,6 +71,24 @@ pub(super) fn studio(desk: &Desk, file: &Place, root: &Node) -> Option<Studio> {
         currency,
         hourly_rate,
         record_base,
+        portfolio,
+        series_order: series_order.map_or(SeriesOrder::Free, |o| o.value),
+    })
+}
+
+/// An address on the web.
+fn address(f: &mut Fields, field: &'static str) -> Option<At<String>> {
+    let desk = f.desk();
+    f.text(field).filter(|base| {
+        let web = base.starts_with("https://") || base.starts_with("http://");
+        if !web {
+            desk.add(kinds::UNREADABLE_VALUE.at(
+                &base.place,
+                format!("`{field}`: `{}` is not a web address", base.value),
+                "write it with `https://` in front, or leave it out",
+            ));
+        }
+        web
     })
 }
 

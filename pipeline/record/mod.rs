@@ -42,4 +42,4 @@ pub use photo::{Corners, Photo, View};
 pub use piece::{Credit, Kind, MissingHours, MoneyMatters, Piece, Series, Stage, Top};
 pub use place::{At, Place};
 pub use sight::{Looks, Shade, Sight, Trouble};
-pub use studio::{Measures, PaperSize, RuleSet, Studio, Tape};
+pub use studio::{Measures, PaperSize, RuleSet, SeriesOrder, Studio, Tape};

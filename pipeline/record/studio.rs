@@ -33,6 +33,10 @@ pub struct Studio {
     pub hourly_rate: Option<At<Money>>,
     /// A web address that the record number is put behind in the QR code.
     pub record_base: Option<At<String>>,
+    /// The web address that the portfolio stands at. Says nothing of a piece.
+    pub portfolio: Option<At<String>>,
+    /// Whether the numbers of a series follow the days. Says nothing of a piece.
+    pub series_order: SeriesOrder,
 }
 
 impl Studio {
@@ -100,6 +104,23 @@ impl Studio {
         .filter_map(|(name, value)| value.map(|v| (name, v)))
         .collect()
     }
+}
+
+/// Whether the numbers of a series follow the days on which its pieces were finished.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SeriesOrder {
+    /// They do: a lower number was finished no later.
+    ByDate,
+    /// They need not.
+    Free,
+}
+
+impl SeriesOrder {
+    /// How it is written.
+    pub const ALL: &'static [(&'static str, SeriesOrder)] = &[
+        ("by date", SeriesOrder::ByDate),
+        ("free", SeriesOrder::Free),
+    ];
 }
 
 /// A rule set for fibre labels.

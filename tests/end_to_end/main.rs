@@ -9,6 +9,7 @@ mod bench;
 mod choosing;
 mod commands;
 mod deposit;
+mod estimate;
 mod exhibit;
 mod finishing;
 mod hostile;

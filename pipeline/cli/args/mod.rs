@@ -4,7 +4,7 @@ mod gathering;
 mod keeping;
 mod making;
 
-pub(super) use gathering::Exhibit;
+pub(super) use gathering::{Estimate, Exhibit, ForWhom, Ledger, Portfolio};
 pub(super) use keeping::{Audit, Deposit, Key};
 pub(super) use making::{Begin, Check, Finish};
 
@@ -26,6 +26,10 @@ Examples:
   offloom finish my-archive                        papers, plates and bundles for every piece
   offloom finish my-archive --piece sea-door       for one piece
   offloom exhibit my-archive slack-water           catalogue, labels, hang plan of exhibitions/slack-water.yaml
+  offloom portfolio my-archive                     the life's work as pages
+  offloom ledger my-archive                        one row for each piece
+  offloom estimate my-archive --height 150cm --width 200cm
+                                                   hours, yarn and price of the next piece
   offloom key my-archive --make --since 2026-07-01 a key to seal the bundles with
   offloom audit my-archive/finished/bundles        are the bundles whole?
   offloom deposit my-archive /media/stick/bundles  copies of the bundles in a second place
@@ -67,6 +71,9 @@ pub(super) enum Command {
     Check(Check),
     Finish(Finish),
     Exhibit(Exhibit),
+    Portfolio(Portfolio),
+    Ledger(Ledger),
+    Estimate(Estimate),
     Key(Key),
     Audit(Audit),
     Deposit(Deposit),

@@ -3,6 +3,7 @@
 
 use super::arrange::Arranged;
 use super::walls::sentences;
+use crate::gather::spreadsheet::{sheet, tamed};
 use crate::paper::{PlanView, RegisteredView, ShowView};
 use crate::quantity::{Length, Money};
 use serde_json::{Value, json};
@@ -27,9 +28,7 @@ const COLUMNS: [&str; 13] = [
 
 /// The list of works. Nothing private is in it.
 pub(super) fn csv(show: &Arranged) -> Result<Vec<u8>, csv::Error> {
-    let mut out = csv::WriterBuilder::new()
-        .terminator(csv::Terminator::CRLF)
-        .from_writer(Vec::new());
+    let mut out = sheet();
     out.write_record(COLUMNS)?;
     for e in &show.entries {
         let size = &e.reckoning.size;
@@ -67,16 +66,6 @@ pub(super) fn csv(show: &Arranged) -> Result<Vec<u8>, csv::Error> {
         ])?;
     }
     out.into_inner().map_err(|e| e.into_error().into())
-}
-
-/// A cell that a spreadsheet would take for a formula gets an apostrophe before it.
-fn tamed(text: &str) -> String {
-    let text = text.replace(['\r', '\n'], " ");
-    if text.starts_with(['=', '+', '-', '@', '\t']) {
-        format!("'{text}")
-    } else {
-        text
-    }
 }
 
 /// Everything that was reckoned. It is the studio's: lenders and sums are in it.

@@ -48,7 +48,7 @@ pub(super) enum Done {
 
 /// An owner as the studio knows them.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Known {
+pub(in crate::paper) struct Known {
     pub from: Edtf,
     /// Name, else how the public may hear of them.
     pub who: String,
@@ -75,6 +75,22 @@ pub(super) struct YarnRow {
 }
 
 impl StudioView {
+    /// Owners as the studio knows them.
+    pub(in crate::paper) fn keepers(&self) -> &[Known] {
+        &self.keepers
+    }
+
+    /// Prices and sums.
+    pub(in crate::paper) fn finances(&self) -> &Finances {
+        &self.money
+    }
+
+    /// All hours that are known.
+    pub(in crate::paper) fn hours(&self) -> Option<f64> {
+        let hours = self.time.as_ref().map(|t| t.total().value);
+        hours.filter(|h| *h > 0.0)
+    }
+
     /// The studio's part of a piece; `wanting` is what the other papers left out.
     pub fn of(
         studio: &Studio,
