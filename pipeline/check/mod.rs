@@ -115,10 +115,14 @@ mod slips {
 }
 mod series {
     pub mod members;
+    pub mod series_ask;
     pub mod series_count_differs;
+    pub mod series_count_short;
     pub mod series_gap;
     pub mod series_number_beyond;
+    pub mod series_number_follows;
     pub mod series_number_taken;
+    pub mod series_out_of_order;
 }
 mod owners {
     pub mod owner_before_made;
@@ -282,7 +286,11 @@ pub const CHECKS: &[&Check] = &[
     &series::series_number_taken::CHECK,
     &series::series_number_beyond::CHECK,
     &series::series_count_differs::CHECK,
+    &series::series_count_short::CHECK,
+    &series::series_out_of_order::CHECK,
     &series::series_gap::CHECK,
+    &series::series_number_follows::CHECK,
+    &series::series_ask::CHECK,
     &owners::owners_out_of_order::CHECK,
     &owners::owner_gap::CHECK,
     &owners::owner_overlap::CHECK,

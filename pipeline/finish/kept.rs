@@ -103,11 +103,10 @@ impl Kept {
         })
     }
 
-    /// The colour ladder's file and digest, if there is one.
-    pub fn ladder_file(&self) -> Option<(PathBuf, &str)> {
-        let ladder = super::darkroom::LADDER;
-        let made = self.stamp.outputs.iter().find(|o| o.path == ladder)?;
-        Some((self.home.join(ladder), &made.sha256))
+    /// Whether there is a colour ladder.
+    pub fn has_ladder(&self) -> bool {
+        let outputs = &self.stamp.outputs;
+        outputs.iter().any(|o| o.path == super::darkroom::LADDER)
     }
 
     /// The colour ladder as SVG, if there is one.

@@ -117,6 +117,37 @@ impl Edtf {
         }
     }
 
+    /// The first and the last day on which it can have come to its end, as far as they are sure: an end that is marked
+    /// uncertain or about tells nothing.
+    pub fn ended(&self) -> (Option<Day>, Option<Day>) {
+        let of = |d: &EdtfDate| {
+            if d.uncertain || d.approximate {
+                (None, None)
+            } else {
+                (Some(d.earliest()), Some(d.latest()))
+            }
+        };
+        match self {
+            Edtf::Date(d) | Edtf::Interval(_, End::Known(d)) => of(d),
+            Edtf::Interval(End::Known(d), _) => (of(d).0, None),
+            Edtf::Interval(..) => (None, None),
+            Edtf::OneOf(m) => {
+                let all: Vec<_> = m.iter().map(Edtf::ended).collect();
+                let first: Option<Vec<Day>> = all.iter().map(|(a, _)| *a).collect();
+                let last: Option<Vec<Day>> = all.iter().map(|(_, b)| *b).collect();
+                let first = first.and_then(|days| days.into_iter().min());
+                (first, last.and_then(|days| days.into_iter().max()))
+            }
+            // It ended with the last of all.
+            Edtf::AllOf(m) => {
+                let all: Vec<_> = m.iter().map(Edtf::ended).collect();
+                let last: Option<Vec<Day>> = all.iter().map(|(_, b)| *b).collect();
+                let first = all.iter().filter_map(|(a, _)| *a).max();
+                (first, last.and_then(|days| days.into_iter().max()))
+            }
+        }
+    }
+
     /// The last day it can mean, if it has one.
     pub fn latest(&self) -> Option<Day> {
         match self {

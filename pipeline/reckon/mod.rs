@@ -15,6 +15,7 @@ mod money;
 mod printed;
 mod report;
 mod roll;
+pub mod series;
 mod sheet;
 pub mod single_view;
 mod size;

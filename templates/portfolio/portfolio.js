@@ -123,7 +123,12 @@
       selects[k].closest("p").hidden = f.values.length < 2;
     });
     const all = [...new Set(works.map((w) => w.year).filter((y) => y !== undefined))].sort((a, b) => a - b);
+    let last = null;
     for (const y of all.map(String)) {
+      if (last !== null && Number(y) - last > 1) {
+        years.firstElementChild.append(make("li", { className: "gap", ariaHidden: "true" }, "…"));
+      }
+      last = Number(y);
       const bar = make("span", { className: "bar" });
       const button = make("button", { type: "button" }, bar, y);
       button.addEventListener("click", () => { year = year === y ? "" : y; apply(); });

@@ -62,6 +62,8 @@ pub fn studio() -> Studio {
         currency: None,
         hourly_rate: None,
         record_base: None,
+        portfolio: None,
+        series_order: offloom::record::SeriesOrder::Free,
     }
 }
 

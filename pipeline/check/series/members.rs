@@ -1,7 +1,8 @@
 //! The pieces of each series, and which number each may have.
 
 use crate::check::Subject;
-use crate::record::{Piece, Series};
+use crate::reckon::series::{Outcome, Written, reason};
+use crate::record::{Piece, Series, SeriesOrder};
 use std::collections::BTreeMap;
 
 /// One piece of a series.
@@ -41,6 +42,20 @@ pub(in crate::check) fn all_series<'a>(subjects: &[Subject<'a>]) -> Vec<Vec<Memb
         }
     }
     series.into_values().collect()
+}
+
+/// What follows of the members' numbers and days, and whether numbers follow the days here.
+pub(in crate::check) fn reasoned(members: &[Member], by_date: bool) -> Outcome {
+    let pieces: Vec<&Piece> = members.iter().map(|m| m.piece).collect();
+    reason(&Written::of(&pieces, by_date))
+}
+
+/// Whether the studio says that numbers follow the days.
+pub(in crate::check) fn by_date(subjects: &[Subject]) -> bool {
+    subjects
+        .iter()
+        .filter_map(|s| s.studio)
+        .any(|s| s.series_order == SeriesOrder::ByDate)
 }
 
 /// Gives every piece one of its numbers, no number twice, as far as that can be done; certain pieces

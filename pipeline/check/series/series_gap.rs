@@ -1,8 +1,9 @@
 //! Numbers of a series that no piece has.
 
-use super::members::{all_series, assigned};
+use super::members::{all_series, by_date, reasoned};
 use crate::check::words::numbers;
 use crate::check::{Check, Example, Rule, Subject};
+use crate::reckon::series::Outcome;
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::note("series-gap");
@@ -28,26 +29,27 @@ pub const CHECK: Check = Check {
 const MOST: usize = 50;
 
 fn rule(subjects: &[Subject], findings: &mut Vec<Finding>) {
+    let by_date = by_date(subjects);
     for members in all_series(subjects) {
-        // A number beyond the count of the series is a slip of its own.
-        let counts = members.iter().filter_map(|m| m.series.of.as_ref());
-        let most = counts.map(|of| of.value).max().unwrap_or(u32::MAX);
-        let given: Vec<u32> = assigned(&members)
-            .into_iter()
-            .flatten()
-            .filter(|n| *n <= most)
-            .collect();
-        let highest = given.iter().copied().max().unwrap_or(0);
-        // A piece without a number may be any of them.
-        let unnumbered = members.iter().filter(|m| m.numbers().is_empty()).count();
-        let missing: Vec<u32> = (1..highest)
-            .filter(|n| !given.contains(n))
-            .take(MOST + 1)
-            .collect();
-        let Some(top) = members.iter().find(|m| m.numbers().contains(&highest)) else {
+        // What contradicts itself has a finding of its own.
+        let Outcome::Consistent(reasoned) = reasoned(&members, by_date) else {
             continue;
         };
-        if missing.len() <= unnumbered || missing.len() > MOST || members.len() < 2 {
+        // Only below the highest number that a piece is known by: the rest may not be woven yet.
+        let numbered = members
+            .iter()
+            .filter_map(|m| Some((m, *m.numbers().iter().max()?)));
+        let Some((top, highest)) = numbered.max_by_key(|(_, n)| *n) else {
+            continue;
+        };
+        let missing: Vec<u32> = reasoned
+            .gaps
+            .iter()
+            .flat_map(|(a, b)| *a..=*b)
+            .take_while(|n| *n < highest)
+            .take(MOST + 1)
+            .collect();
+        if missing.is_empty() || missing.len() > MOST || members.len() < 2 {
             continue;
         }
         if let Some(number) = &top.series.number {

@@ -152,7 +152,7 @@ pub const COLUMNS: &[Column] = &[
     },
     Column {
         name: "owner_since",
-        holds: "since when, as written",
+        holds: "since when: the first and the last day it can mean",
         cell: |e| text(&e.owner_since),
     },
     Column {

@@ -113,7 +113,7 @@ pub fn portfolio(
         .filter(|w| w.front.is_none())
         .map(|w| w.piece.slug.clone())
         .collect();
-    let files = files(archive, studio, &press, &works, order)?;
+    let files = files(studio, &press, &works, order)?;
     let copies = copies(&works);
     if (order.stop)() {
         return Err(PortfolioError::Stopped);
@@ -133,7 +133,6 @@ pub fn portfolio(
 
 /// Every text file by its path.
 fn files(
-    archive: &Archive,
     studio: &Studio,
     press: &Press,
     works: &[Work],
@@ -145,6 +144,13 @@ fn files(
         .map(|l| (l.value.clone(), press.page_words(&l.value).language))
         .collect();
     let printer = Printer::new()?;
+    let ladders = works.iter().filter_map(|w| {
+        let ladder = w.kept.as_ref()?.ladder()?;
+        // It stands as tall as the plate beside it.
+        let stretched = ladder.replacen("<svg ", "<svg preserveAspectRatio=\"none\" ", 1);
+        let path = format!("plates/{}/colour-ladder.svg", w.piece.slug);
+        Some((path, stretched.into_bytes()))
+    });
     let mut sites = Vec::new();
     let mut files: Vec<(String, Vec<u8>)> = vec![
         text(
@@ -156,12 +162,13 @@ fn files(
             include_str!("../../../templates/portfolio/portfolio.js"),
         ),
     ];
+    files.extend(ladders);
     for (i, (lang, _)) in languages.iter().enumerate() {
         let words = press.page_words(lang);
         let mut site = Site::of(studio, works, (lang, i == 0), &languages, words);
         site.address = order.address.filter(|_| order.edition == Edition::Public);
         site.private = order.edition == Edition::Studio;
-        site.series = series::blocks(archive, studio, works, &site.words);
+        site.series = series::blocks(studio, works, &site.words);
         let told: Vec<(WebPiece, Option<WebPrivate>)> = works
             .par_iter()
             .map(|w| {
@@ -220,9 +227,6 @@ fn copies(works: &[Work]) -> Vec<Copy> {
                 sha256: sha256.to_string(),
             });
         };
-        if let Some((path, sha256)) = work.kept.as_ref().and_then(|k| k.ladder_file()) {
-            add("colour-ladder.svg".into(), &path, sha256);
-        }
         for Picture {
             thumb,
             screen,

@@ -284,7 +284,7 @@ impl Printer {
         let ladder = work
             .kept
             .as_ref()
-            .and_then(|k| k.ladder_file())
+            .filter(|k| k.has_ladder())
             .map(|_| ladder_name(slug));
         let page = context! {
             p => piece, front => work.front.as_ref().map(shown), ladder, secret,
