@@ -24,7 +24,7 @@ const DAYS: i64 = 9;
 const HIGHEST: u32 = 14;
 
 fn a_series(dice: &mut Dice) -> Written {
-    let n = dice.below(6) as usize;
+    let n = dice.below(6) as usize + usize::from(dice.below(10) == 0);
     let of = (dice.below(3) > 0).then(|| dice.below(8) as u32 + u32::from(n > 0));
     let top = u64::from(of.unwrap_or(7)) + u64::from(dice.below(8) == 0);
     let by_date = dice.below(2) == 0;

@@ -30,6 +30,7 @@ pub(super) fn run(screen: &Screen, asked: &Check, stop: &Stop) -> Exit {
     let mut found = survey(
         &archive,
         &asked.piece,
+        !asked.without_photos,
         &|slug| {
             bar.set_message(slug.to_string());
             bar.inc(1);

@@ -79,8 +79,9 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         .out
         .clone()
         .unwrap_or_else(|| asked.archive.join("finished"));
+    let ours = |slug: &str| asked.part.is_none_or(|part| part.holds(slug));
     let steps = if asked.piece.is_empty() {
-        archive.pieces.len()
+        archive.pieces.iter().filter(|p| ours(&p.slug)).count()
     } else {
         asked.piece.len()
     };
@@ -94,6 +95,7 @@ pub(super) fn run(screen: &Screen, asked: &Finish, stop: &Stop) -> Exit {
         fonts: fonts.as_ref(),
         out: &out,
         only: &asked.piece,
+        part: asked.part,
         reissue: &asked.reissue,
         papers: &papers,
         proof: asked.proof,

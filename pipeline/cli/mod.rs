@@ -18,6 +18,7 @@ mod finish;
 mod key;
 mod ledger;
 mod manual;
+mod merge;
 mod passphrase;
 mod portfolio;
 mod progress;
@@ -65,6 +66,7 @@ pub fn run() -> ExitCode {
         Command::Begin(a) => begin::run(&screen, &a),
         Command::Check(a) => check::run(&screen, &a, &stop),
         Command::Finish(a) => finish::run(&screen, &a, &stop),
+        Command::Merge(a) => merge::run(&screen, &a, &stop),
         Command::Exhibit(a) => exhibit::run(&screen, &a, &stop),
         Command::Portfolio(a) => portfolio::run(&screen, &a, &stop),
         Command::Ledger(a) => ledger::run(&screen, &a, &stop),

@@ -22,7 +22,7 @@ pub use lock::Lock;
 pub use read::{Stamp, open_file, read_limited, read_private_limited, read_text_limited};
 pub use walk::{Found, LeftOut, Listing, list_folder};
 pub use write::{
-    NewFile, Written, append, copy_light, length_of, make_folder, remove, set_aside,
+    NewFile, Written, append, copy_light, copy_new, length_of, make_folder, remove, set_aside,
     sweep_leftovers, write_light, write_new, write_private_new, write_whole,
 };
 

@@ -89,6 +89,13 @@ pub fn copy_light(from: &Path, to: &Path) -> Result<(), DiskError> {
     Ok(())
 }
 
+/// Copies a file that is not there yet, and forces it to the disk.
+pub fn copy_new(from: &Path, to: &Path) -> Result<(), DiskError> {
+    let file = NewFile::create_in(folder_of(to))?;
+    fs::copy(from, file.path()).map_err(|e| DiskError::from_io(from, "copying it", e))?;
+    file.finish_noclobber(to)
+}
+
 /// How long a file is; nothing where it is none.
 pub fn length_of(path: &Path) -> Option<u64> {
     let metadata = fs::symlink_metadata(path).ok()?;

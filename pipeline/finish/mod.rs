@@ -10,8 +10,10 @@ mod face;
 mod inputs;
 mod kept;
 mod lacking;
+mod merge;
 mod palette;
 mod parcel;
+mod part;
 mod piece;
 mod proof;
 mod sheets;
@@ -24,7 +26,9 @@ mod told;
 pub use corners::{Proposal, propose};
 pub use face::{Letters, press_of};
 pub use kept::{Kept, KeptPlate};
+pub use merge::{MergeError, Merged, merge};
 pub use parcel::BundleState;
+pub use part::Part;
 pub use proof::PROOF;
 pub use survey::{Survey, survey};
 
@@ -44,6 +48,8 @@ pub struct Order<'a> {
     pub out: &'a Path,
     /// Only these pieces; all where empty.
     pub only: &'a [String],
+    /// Only the pieces of this part.
+    pub part: Option<Part>,
     /// Pieces whose bundle gets a new revision even if nothing changed.
     pub reissue: &'a [String],
     /// Where to find letters for scripts that the papers' own lack.
@@ -156,11 +162,18 @@ pub fn finish(
         });
     }
     disk::make_folder(order.out)?;
-    let lock = Lock::take(order.out, &mut || watcher.waiting(), &|| watcher.stop())?;
-    disk::sweep_leftovers(order.out, &lock)?;
+    let (mut waiting, stop) = (|| watcher.waiting(), || watcher.stop());
+    let lock = match order.part {
+        None => Lock::take(order.out, &mut waiting, &stop)?,
+        Some(part) => Lock::share(order.out, part.of(), &mut waiting, &stop)?,
+    };
     let bundles = order.out.join("bundles");
     disk::make_folder(&bundles)?;
-    disk::sweep_leftovers(&bundles, &lock)?;
+    // What looks left over may be another part's, still being written.
+    if lock.is_alone() {
+        disk::sweep_leftovers(order.out, &lock)?;
+        disk::sweep_leftovers(&bundles, &lock)?;
+    }
 
     let (own, press, mut of_face) = face::press(archive, order.fonts)?;
     let across = survey::across(archive);
@@ -187,6 +200,7 @@ pub fn finish(
         .pieces
         .iter()
         .filter(|folder| order.only.is_empty() || order.only.contains(&folder.slug))
+        .filter(|folder| order.part.is_none_or(|part| part.holds(&folder.slug)))
         .collect();
     let results = abreast(&chosen, |folder| {
         let earlier: Vec<&Finding> = archive
@@ -205,7 +219,13 @@ pub fn finish(
         .findings
         .iter()
         .chain(&across)
-        .filter(|f| of_interest(&f.place, &slugs, order.only.is_empty()))
+        .filter(|f| {
+            of_interest(
+                &f.place,
+                &slugs,
+                order.only.is_empty() && order.part.is_none(),
+            )
+        })
         .cloned()
         .collect();
     findings.append(&mut of_face);

@@ -17,11 +17,12 @@ pub struct Survey {
     pub pieces: usize,
 }
 
-/// Looks at every piece, or only at those named; photographs are decoded to see whether they are
-/// whole. `done` is told each piece's name, `stop` is asked between photographs.
+/// Looks at every piece, or only at those named. With `photos` photographs are decoded to see what is in them; without,
+/// rules that ask this find nothing. `done` is told each piece's name, `stop` is asked between photographs.
 pub fn survey(
     archive: &Archive,
     only: &[String],
+    photos: bool,
     done: &(dyn Fn(&str) + Sync),
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Survey {
@@ -36,6 +37,9 @@ pub fn survey(
         .map(|folder| {
             let found = match &folder.piece {
                 None => Vec::new(),
+                Some(piece) if !photos => {
+                    of_piece(archive.studio.as_ref(), folder, piece, &Album::default())
+                }
                 Some(piece) => match develop_all(folder, piece, None, None, stop) {
                     Ok(album) => of_piece(archive.studio.as_ref(), folder, piece, &album),
                     Err(error) => vec![of_disk(folder, &error)],

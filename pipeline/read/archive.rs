@@ -3,6 +3,7 @@
 use super::{kinds, notes_from, piece_from, same_name, studio_from};
 use crate::disk::{self, DiskError, Listing};
 use crate::record::{Finding, FindingKind, Piece, Place, Studio};
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -94,13 +95,21 @@ impl Archive {
     fn read_studio(&mut self) {
         let file: Arc<str> = "studio.yaml".into();
         let path = self.root.join("studio.yaml");
-        if let Some(text) = self.text(&path, &file, LARGEST_YAML, Needed::Yes) {
+        let mut reader = Reader::of(&self.root);
+        if let Some(text) = reader.text(&path, &file, LARGEST_YAML, Needed::Yes) {
             let (studio, findings) = studio_from(&file, &text);
             self.studio = studio;
-            self.findings.extend(findings);
+            reader.findings.extend(findings);
             self.studio_file = Some(text.clone().into_bytes());
-            self.sources.insert(file, text);
+            reader.sources.insert(file, text);
         }
+        self.take(reader);
+    }
+
+    /// Takes over what a reader found.
+    fn take(&mut self, mut reader: Reader) {
+        self.findings.append(&mut reader.findings);
+        self.sources.append(&mut reader.sources);
     }
 
     fn read_pieces(&mut self, folder: &Path) -> Result<(), DiskError> {
@@ -121,6 +130,7 @@ impl Archive {
                 "rename the folder: letters, figures and hyphens serve best",
             ));
         }
+        let mut plain = Vec::new();
         for slug in inside.folders {
             if slug.chars().any(char::is_control) || slug.len() > 100 {
                 let shown = slug.escape_debug().to_string();
@@ -131,7 +141,19 @@ impl Archive {
                 ));
                 continue;
             }
-            self.read_piece(slug, folder);
+            plain.push(slug);
+        }
+        // Each piece by itself, as many at once as there are cores; then in the order of the folders.
+        let read: Vec<(Option<PieceFolder>, Reader)> = plain
+            .into_par_iter()
+            .map(|slug| {
+                let mut reader = Reader::of(&self.root);
+                (reader.piece(slug, folder), reader)
+            })
+            .collect();
+        for (piece, reader) in read {
+            self.pieces.extend(piece);
+            self.take(reader);
         }
         if self.pieces.is_empty()
             && self
@@ -150,15 +172,34 @@ impl Archive {
         }
         Ok(())
     }
+}
 
-    fn read_piece(&mut self, slug: String, pieces: &Path) {
+/// Reads files of an archive, and keeps what it found.
+struct Reader {
+    /// The archive's folder without links, if there is such a way to say it.
+    root: Option<PathBuf>,
+    findings: Vec<Finding>,
+    sources: Sources,
+}
+
+impl Reader {
+    fn of(root: &Path) -> Reader {
+        Reader {
+            root: root.canonicalize().ok(),
+            findings: Vec::new(),
+            sources: Sources::new(),
+        }
+    }
+
+    /// A piece's folder; nothing where it can not be listed.
+    fn piece(&mut self, slug: String, pieces: &Path) -> Option<PieceFolder> {
         let path = pieces.join(&slug);
         let listing = match disk::list_folder(&path) {
             Ok(listing) => listing,
             Err(error) => {
                 let place = Place::file(&format!("pieces/{slug}").into());
                 self.findings.push(unreadable(&place, &error));
-                return;
+                return None;
             }
         };
         let mut folder = PieceFolder {
@@ -200,7 +241,7 @@ impl Archive {
             }
             self.sources.insert(file, text);
         }
-        self.pieces.push(folder);
+        Some(folder)
     }
 
     /// A text file's content, without a byte order mark. That it is not there is a finding only where
@@ -210,7 +251,7 @@ impl Archive {
         let stays = path
             .canonicalize()
             .ok()
-            .zip(self.root.canonicalize().ok())
+            .zip(self.root.as_ref())
             .is_none_or(|(path, root)| path.starts_with(root));
         if !stays {
             self.findings.push(kinds::LEAVES_FOLDER.at(

@@ -1,5 +1,6 @@
 //! What begin, check and finish can be asked.
 
+use crate::finish::Part;
 use crate::record::Paper;
 use clap::Args;
 use clap::builder::{PossibleValue, PossibleValuesParser};
@@ -35,6 +36,7 @@ pub(in crate::cli) struct Begin {
 #[command(after_help = "\
 Examples:
   offloom check my-archive
+  offloom check my-archive --without-photos        what is written, in seconds even for thousands of pieces
   offloom check my-archive --json | python3 -m json.tool
   offloom check my-archive --piece sea-door --find-corners
                                                    where the piece lies in its front photograph")]
@@ -44,6 +46,9 @@ pub(in crate::cli) struct Check {
     /// Only this piece; may be given several times
     #[arg(long, value_name = "NAME")]
     pub piece: Vec<String>,
+    /// Do not look into photographs: much faster in a large archive, and blind to what only they show
+    #[arg(long, conflicts_with = "find_corners")]
+    pub without_photos: bool,
     /// Instead of checking, propose the `corners` of each piece in its front photograph, found by its
     /// edges against an even wall, as a line to paste into piece.yaml
     #[arg(long)]
@@ -65,6 +70,8 @@ Examples:
   offloom finish my-archive --piece sea-door --out /media/stick/finished
   offloom finish my-archive --only certificate     one paper; nothing else is touched
   offloom finish my-archive --proof                every page on one contact sheet besides
+  seq 4 | parallel offloom finish my-archive --quiet --part {}/4
+                                                   a large archive, in four parts at once
   offloom finish my-archive --reissue sea-door     a new revision of the bundle on purpose
   offloom finish my-archive --piece sea-door --explain mass.predicted
                                                    how a figure came about; nothing is written")]
@@ -74,6 +81,10 @@ pub(in crate::cli) struct Finish {
     /// Only this piece; may be given several times
     #[arg(long, value_name = "NAME")]
     pub piece: Vec<String>,
+    /// Only one part of the archive, such as 2/5: the pieces are dealt out by their names, the same way whenever it
+    /// is asked. Parts may run at once, on one machine or many; what many made is brought together by `merge`
+    #[arg(long, value_name = "K/N", conflicts_with_all = ["piece", "reissue", "proof", "explain"])]
+    pub part: Option<Part>,
     /// Only this paper, and no bundle; several with commas, or given several times
     #[arg(
         long,
@@ -115,6 +126,28 @@ pub(in crate::cli) struct Finish {
     /// Threads to work with [default: every core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
+}
+
+/// Bring together what several machines finished
+///
+/// A large archive can be finished in parts on many machines, each with an output folder of its own: by a batch
+/// scheduler's array job, make, or hand. This gathers their pieces and bundles in one output folder. What is damaged or
+/// not finished to the end is left where it is and named; no issued bundle is overwritten.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom finish my-archive --part 1/2 --out /scratch/a      on one machine
+  offloom finish my-archive --part 2/2 --out /scratch/b      on another
+  offloom merge my-archive /scratch/a /scratch/b             then, where both can be read")]
+pub(in crate::cli) struct Merge {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// Output folders of the parts
+    #[arg(required = true)]
+    pub folders: Vec<PathBuf>,
+    /// Where it all goes [default: ARCHIVE/finished]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// The papers by name, with who reads each.

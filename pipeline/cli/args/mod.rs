@@ -6,7 +6,7 @@ mod making;
 
 pub(super) use gathering::{Estimate, Exhibit, ForWhom, Ledger, Portfolio};
 pub(super) use keeping::{Audit, Deposit, Key};
-pub(super) use making::{Begin, Check, Finish};
+pub(super) use making::{Begin, Check, Finish, Merge};
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
@@ -70,6 +70,7 @@ pub(super) enum Command {
     Begin(Begin),
     Check(Check),
     Finish(Finish),
+    Merge(Merge),
     Exhibit(Exhibit),
     Portfolio(Portfolio),
     Ledger(Ledger),

@@ -1,8 +1,8 @@
 //! Where nothing fits: the smallest set of statements that do not go together.
 
-use super::Written;
 use super::slots::Slots;
 use super::solve::{Budget, Problem, fits};
+use super::{LARGEST, Member, Written};
 use std::collections::BTreeSet;
 
 /// Something that is written of a series.
@@ -19,9 +19,10 @@ pub enum Statement {
 /// Statements that do not go together.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Conflict {
-    /// The statements, in order. Without any one of them the others go together.
+    /// The statements, in order.
     pub statements: Vec<Statement>,
-    /// Whether no smaller set of statements of this series is contradictory.
+    /// Whether it is proved that no smaller set of statements of this series is contradictory; then, without any one of
+    /// these, the others go together.
     pub smallest: bool,
 }
 
@@ -34,17 +35,9 @@ const STEPS: usize = 200_000;
 /// makes the rest go together; so the smallest set that meets all those found so far is tried, and either is
 /// contradictory, and then the smallest of all, or shows one more that must be met (Ignatiev and others, Smallest MUS
 /// Extraction with Minimal Hitting Set Dualization, CP 2015; from memory).
-pub(super) fn smallest(written: &Written, slots: &Slots, budget: &mut Budget) -> Conflict {
+pub(super) fn smallest(written: &Written, budget: &mut Budget) -> Conflict {
     let all = statements(written);
-    let mut check = |some: &BTreeSet<Statement>| {
-        let number = |i: usize| some.contains(&Statement::Number(i));
-        let date = |i: usize| some.contains(&Statement::Finished(i));
-        let count = some.contains(&Statement::Count);
-        fits(
-            &Problem::with(written, slots, &number, &date, count),
-            budget,
-        )
-    };
+    let mut check = |some: &BTreeSet<Statement>| fit(written, some, budget);
     let small = shrunk(&all, &mut check);
     let mut to_meet: Vec<BTreeSet<Statement>> = Vec::new();
     for _ in 0..ROUNDS {
@@ -87,6 +80,42 @@ pub(super) fn smallest(written: &Written, slots: &Slots, budget: &mut Budget) ->
         statements: small.into_iter().collect(),
         smallest: false,
     }
+}
+
+/// Whether some statements go together. Pieces that none of them speaks of have room wherever the others stand, as long
+/// as there are not more pieces than numbers.
+fn fit(written: &Written, some: &BTreeSet<Statement>, budget: &mut Budget) -> Option<bool> {
+    let of = written.of.filter(|_| some.contains(&Statement::Count));
+    if of.is_some_and(|of| (of as usize) < written.members.len()) {
+        return Some(false);
+    }
+    let spoken_of = |(i, m): (usize, &Member)| {
+        let number = some.contains(&Statement::Number(i));
+        let finished = some.contains(&Statement::Finished(i));
+        (number || finished).then(|| Member {
+            numbers: if number {
+                m.numbers.clone()
+            } else {
+                Vec::new()
+            },
+            finished: if finished { m.finished } else { (None, None) },
+        })
+    };
+    let part = Written {
+        members: written
+            .members
+            .iter()
+            .enumerate()
+            .filter_map(spoken_of)
+            .collect(),
+        of,
+        by_date: written.by_date,
+    };
+    let slots = Slots::of(&part);
+    if slots.len().saturating_mul(part.members.len()) > LARGEST {
+        return None;
+    }
+    fits(&Problem::of(&part, &slots), budget)
 }
 
 /// Everything that is written of the series.

@@ -167,23 +167,16 @@ fn steps(size: usize) -> u64 {
 
 /// Reasons about a series.
 pub fn reason(written: &Written) -> Outcome {
-    let n = written.members.len();
-    let size = |slots: &Slots| slots.len().saturating_mul(n);
-    let unnumbered = written.members.iter().filter(|m| m.numbers.is_empty());
-    let slots = Slots::of(written, unnumbered.count());
-    if size(&slots) > LARGEST {
+    let slots = Slots::of(written);
+    let size = slots.len().saturating_mul(written.members.len());
+    if size > LARGEST {
         return Outcome::TooLarge;
     }
-    let mut budget = Budget::new(steps(size(&slots)));
+    let mut budget = Budget::new(steps(size));
     let problem = Problem::of(written, &slots);
     let Some(possible) = solve::possible(&problem, &mut budget) else {
-        // Any piece may lose its number while it is looked for what contradicts itself.
-        let slots = Slots::of(written, n);
-        if size(&slots) > LARGEST {
-            return Outcome::TooLarge;
-        }
-        let mut budget = Budget::new(steps(size(&slots)));
-        return Outcome::Contradiction(conflict::smallest(written, &slots, &mut budget));
+        let mut budget = Budget::new(steps(size));
+        return Outcome::Contradiction(conflict::smallest(written, &mut budget));
     };
     Outcome::Consistent(reasoned(written, &slots, &problem, &possible, budget))
 }

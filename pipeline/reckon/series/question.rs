@@ -5,6 +5,7 @@ use super::bits::Bits;
 use super::filter::Filtered;
 use super::slots::Slots;
 use super::solve::{Budget, Problem, possible};
+use std::collections::BTreeSet;
 
 /// Which number has this piece?
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,9 +16,11 @@ pub struct Question {
     pub at_least: usize,
     /// For each answer how many become sure; answers that settle the same in one stretch are told together.
     pub answers: Vec<(Span, usize)>,
+    /// Whether every piece that could be asked about was tried. In a large series only those with the fewest choices are.
+    pub of_all: bool,
 }
 
-/// More answers than this to all questions together are not tried.
+/// No more answers than this are tried, to all questions together.
 const MOST_ANSWERS: usize = 2000;
 
 /// The best question: the one that settles the most in its worst answer; of equals the one that settles the most on
@@ -40,9 +43,23 @@ pub(super) fn best(
         .enumerate()
         .filter_map(|(i, d)| Some((i, choices(d)?)))
         .collect();
-    if open.iter().map(|(_, c)| c.len()).sum::<usize>() > MOST_ANSWERS {
-        return None;
-    }
+    let mut by_choices: Vec<usize> = (0..open.len()).collect();
+    by_choices.sort_by_key(|i| (open[*i].1.len(), *i));
+    let mut room = MOST_ANSWERS;
+    let tried: BTreeSet<usize> = by_choices
+        .into_iter()
+        .take_while(|i| {
+            let fits = open[*i].1.len() <= room;
+            room = room.saturating_sub(open[*i].1.len());
+            fits
+        })
+        .collect();
+    let of_all = tried.len() == open.len();
+    let open = open
+        .into_iter()
+        .enumerate()
+        .filter(|(i, _)| tried.contains(i))
+        .map(|(_, o)| o);
     let mut best: Option<Question> = None;
     for (piece, choices) in open {
         let mut answers = Vec::new();
@@ -50,8 +67,9 @@ pub(super) fn best(
             let mut told = problem.clone();
             told.domains = now.domains.clone();
             told.domains[piece].clip(slot, slot);
-            let after = possible(&told, budget)?;
-            answers.push((span, sure(&after.domains).saturating_sub(already)));
+            // Every answer is possible, so that each leaves something.
+            let settled = possible(&told, budget).map_or(0, |after| sure(&after.domains));
+            answers.push((span, settled.saturating_sub(already)));
         }
         let least = answers.iter().map(|(_, n)| *n).min().unwrap_or(0);
         let mean = |all: &[(Span, usize)]| {
@@ -68,6 +86,7 @@ pub(super) fn best(
                 piece,
                 at_least: least,
                 answers,
+                of_all,
             });
         }
     }

@@ -29,9 +29,9 @@ pub(super) struct Slots {
 }
 
 impl Slots {
-    /// The numbers of a series in which at most `free` pieces have no number written.
-    pub fn of(written: &Written, free: usize) -> Slots {
-        let free = u32::try_from(free).unwrap_or(u32::MAX);
+    pub fn of(written: &Written) -> Slots {
+        let unnumbered = written.members.iter().filter(|m| m.numbers.is_empty());
+        let free = u32::try_from(unnumbered.count()).unwrap_or(u32::MAX);
         let named: BTreeSet<u32> = written
             .members
             .iter()

@@ -50,26 +50,11 @@ pub(super) struct Problem {
 
 impl Problem {
     pub fn of(written: &Written, slots: &Slots) -> Problem {
-        let all = |_: usize| true;
-        Problem::with(written, slots, &all, &all, true)
-    }
-
-    /// The same with only some of the statements: numbers of some pieces, dates of some, the count or not.
-    pub fn with(
-        written: &Written,
-        slots: &Slots,
-        number: &dyn Fn(usize) -> bool,
-        date: &dyn Fn(usize) -> bool,
-        count: bool,
-    ) -> Problem {
-        let within = written
-            .of
-            .filter(|_| count)
-            .map_or(slots.len(), |of| slots.within(of));
+        let within = written.of.map_or(slots.len(), |of| slots.within(of));
         let mut whole = Bits::empty(slots.len());
         (0..within).for_each(|s| whole.insert(s));
-        let domain = |(i, m): (usize, &Member)| {
-            if m.numbers.is_empty() || !number(i) {
+        let domain = |m: &Member| {
+            if m.numbers.is_empty() {
                 return whole.clone();
             }
             let mut some = Bits::empty(slots.len());
@@ -84,8 +69,8 @@ impl Problem {
         let n = members.len();
         let (mut before, mut after) = (vec![Vec::new(); n], vec![Vec::new(); n]);
         if written.by_date {
-            for i in (0..n).filter(|i| date(*i)) {
-                for j in (0..n).filter(|j| date(*j)) {
+            for i in 0..n {
+                for j in 0..n {
                     if members[j].precedes(&members[i]) {
                         before[i].push(j);
                         after[j].push(i);
@@ -94,7 +79,7 @@ impl Problem {
             }
         }
         Problem {
-            domains: members.iter().enumerate().map(domain).collect(),
+            domains: members.iter().map(domain).collect(),
             before,
             after,
         }

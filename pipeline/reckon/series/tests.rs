@@ -139,6 +139,15 @@ fn strange_series_are_answered() {
         reason(&written(&[&[0]], None)),
         Outcome::Contradiction(_)
     ));
+    let twice: Vec<Vec<u32>> = (0..1500).map(|i| vec![i % 1499 + 1]).collect();
+    let twice: Vec<&[u32]> = twice.iter().map(Vec::as_slice).collect();
+    let Outcome::Contradiction(c) = reason(&written(&twice, None)) else {
+        panic!("two have number 1")
+    };
+    assert_eq!(
+        c.statements,
+        [Statement::Number(0), Statement::Number(1499)]
+    );
     let many: Vec<Vec<u32>> = (0..5000).map(|i| vec![i + 1]).collect();
     let many: Vec<&[u32]> = many.iter().map(Vec::as_slice).collect();
     assert!(matches!(reason(&written(&many, None)), Outcome::TooLarge));
