@@ -71,7 +71,7 @@ impl Family {
                     Family::Red
                 }
             }
-            h if h < 70.0 => {
+            h if h < 78.0 => {
                 if dark {
                     Family::Brown
                 } else {

@@ -14,6 +14,7 @@ mod exhibit;
 mod finishing;
 mod hostile;
 mod own_face;
+mod parts;
 mod same_bytes;
 #[cfg(unix)]
 mod sealing;

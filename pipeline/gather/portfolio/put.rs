@@ -178,16 +178,9 @@ impl Shelf {
         if put.stopped {
             return Ok(put);
         }
-        let gone = all_known
-            .texts
-            .iter()
-            .filter(|path| !stamp.texts.contains(*path))
-            .chain(
-                all_known
-                    .copies
-                    .keys()
-                    .filter(|path| !stamp.copies.contains_key(*path)),
-            );
+        let kept = |path: &String| stamp.texts.contains(path) || stamp.copies.contains_key(path);
+        let known = all_known.texts.iter().chain(all_known.copies.keys());
+        let gone: BTreeSet<&String> = known.filter(|path| !kept(path)).collect();
         for path in gone {
             let path = self.home.join(path);
             if disk::length_of(&path).is_some() {
