@@ -169,7 +169,8 @@
 
   function looking(viewer) {
     const stage = viewer.querySelector(".stage");
-    const image = stage.querySelector("img");
+    const image = make("img", { alt: "", draggable: false });
+    stage.append(image);
     const fingers = new Map();
     let scale = 1, x = 0, y = 0, whole = 1, opener = null;
 
