@@ -16,6 +16,7 @@ mod people;
 mod photos;
 mod piece;
 mod studio;
+pub mod sheet;
 mod stumble;
 mod values;
 mod yaml;
