@@ -114,7 +114,10 @@ mod tests {
         assert!(names(home.path())[0].starts_with(UNFINISHED_PREFIX));
         new.finish(&home.path().join("sea-door")).unwrap();
         assert_eq!(names(home.path()), ["sea-door"]);
-        assert_eq!(names(&home.path().join("sea-door")), ["photos", "piece.yaml"]);
+        assert_eq!(
+            names(&home.path().join("sea-door")),
+            ["photos", "piece.yaml"]
+        );
     }
 
     #[test]

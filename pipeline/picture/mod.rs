@@ -36,14 +36,16 @@ mod square;
 mod srgb;
 mod structure;
 mod swatches;
-mod tints;
 mod tiff;
+mod tints;
 mod wall;
 mod warp;
 mod xmp;
 
 pub use crop::{CornerTrouble, Side};
-pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, find_corners, glance, Glance, look, smaller};
+pub use develop::{
+    Ask, Developed, Glance, LadderAsk, MAX_PIXELS, develop, find_corners, glance, look, smaller,
+};
 pub use facts::{
     ColourFacts, Fault, Format, Note, PhotoFacts, Private, ProfileFound, Size, Treatment,
 };
@@ -54,6 +56,6 @@ pub use measures::Measures;
 pub use oklab::Oklab;
 pub use plate::{PRINT_EDGE, Plate, SCREEN_EDGE, THUMB_EDGE};
 pub use srgb::{Rgb8, decode_srgb, encode_srgb, srgb_profile};
-pub use tints::Tints;
 pub use swatches::{Yarn, palette_json};
+pub use tints::Tints;
 pub use xmp::{PlateWords, Work, inscribe, of_work};

@@ -25,7 +25,11 @@ impl Tints {
         let mut fields = vec![0.0; LIGHTNESS * AXIS * AXIS];
         let pixels = light.samples.as_chunks::<3>().0;
         let mut count = 0.0;
-        for row in pixels.chunks(width.max(1)).take(height - cut(height)).skip(cut(height)) {
+        for row in pixels
+            .chunks(width.max(1))
+            .take(height - cut(height))
+            .skip(cut(height))
+        {
             for pixel in row.iter().take(width - cut(width)).skip(cut(width)) {
                 let colour = Oklab::from_light(pixel.map(|v| f64::from(v) / 65535.0));
                 share_out(&mut fields, colour);
@@ -41,7 +45,12 @@ impl Tints {
     /// How different the colours are: 0 for the same shares, 1 where none is in both (half the sum of the
     /// differences, the total variation distance).
     pub fn distance(&self, other: &Tints) -> f64 {
-        let sum: f64 = self.0.iter().zip(&other.0).map(|(a, b)| (a - b).abs()).sum();
+        let sum: f64 = self
+            .0
+            .iter()
+            .zip(&other.0)
+            .map(|(a, b)| (a - b).abs())
+            .sum();
         sum / 2.0
     }
 }

@@ -79,14 +79,21 @@ pub struct Group {
 pub fn look_through(
     folder: &Path,
     pieces: &Path,
-    told: &(dyn Fn(&str) + Sync),
+    told: &(dyn Fn(&str, usize) + Sync),
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Result<Album, DiskError> {
     let listing = disk::list_folder(folder)?;
     let mut album = Album::default();
-    let left = [&listing.escaping, &listing.unreadable, &listing.special, &listing.misnamed];
+    let left = [
+        &listing.escaping,
+        &listing.unreadable,
+        &listing.special,
+        &listing.misnamed,
+    ];
     for left in left.into_iter().flatten() {
-        album.left_out.push((left.relative.clone(), left.reason.clone()));
+        album
+            .left_out
+            .push((left.relative.clone(), left.reason.clone()));
     }
     let sizes: BTreeSet<u64> = listing.files.iter().map(|f| f.size).collect();
     let known = known(pieces, &sizes)?;
@@ -94,7 +101,7 @@ pub fn look_through(
         .files
         .par_iter()
         .map(|file| {
-            told(&file.relative);
+            told(&file.relative, listing.files.len());
             if stop() {
                 return Err("the run was stopped".to_string());
             }
@@ -106,7 +113,9 @@ pub fn look_through(
         let name = file.relative.clone();
         match looked {
             Ok(photo) => match seen.get(&photo.digest) {
-                Some(first) => album.left_out.push((name, format!("the same file as {first}"))),
+                Some(first) => album
+                    .left_out
+                    .push((name, format!("the same file as {first}"))),
                 None => {
                     seen.insert(photo.digest, name);
                     album.photos.push(photo);
@@ -128,7 +137,10 @@ fn known(
     if pieces.is_dir() {
         for slug in disk::subfolders(pieces)?.folders {
             let listing = disk::list_folder(&pieces.join(&slug))?;
-            let same = listing.files.into_iter().filter(|f| sizes.contains(&f.size));
+            let same = listing
+                .files
+                .into_iter()
+                .filter(|f| sizes.contains(&f.size));
             files.extend(same.map(|file| (slug.clone(), file)));
         }
     }
@@ -159,7 +171,9 @@ fn look(file: &Found, known: &BTreeMap<Sha256Digest, String>) -> Result<Loose, S
             Fault::NotReadHere {
                 format: format @ (Format::Heic | Format::Avif),
                 ..
-            } => format!("{format} is not read here: let the camera or a picture program save a JPEG of it"),
+            } => format!(
+                "{format} is not read here: let the camera or a picture program save a JPEG of it"
+            ),
             fault => fault.to_string(),
         });
     }
@@ -181,7 +195,9 @@ pub fn gather(album: &Album, there: &BTreeSet<String>) -> Vec<Group> {
     let mut groups: Vec<Vec<&Loose>> = Vec::new();
     for photo in photos {
         let joins: Vec<usize> = match photo.day() {
-            Some(_) => (0..groups.len()).filter(|at| belongs(photo, &groups[*at])).collect(),
+            Some(_) => (0..groups.len())
+                .filter(|at| belongs(photo, &groups[*at]))
+                .collect(),
             None => nearest(photo, &groups).into_iter().collect(),
         };
         let mut joined = vec![photo];
@@ -191,9 +207,18 @@ pub fn gather(album: &Album, there: &BTreeSet<String>) -> Vec<Group> {
         joined.sort_by_key(|p| (p.taken.is_none(), p.taken.clone(), p.relative.clone()));
         groups.push(joined);
     }
-    groups.sort_by_key(|g| (g[0].taken.is_none(), g[0].taken.clone(), g[0].relative.clone()));
+    groups.sort_by_key(|g| {
+        (
+            g[0].taken.is_none(),
+            g[0].taken.clone(),
+            g[0].relative.clone(),
+        )
+    });
     let mut taken: BTreeSet<String> = there.iter().map(|name| folded(name)).collect();
-    groups.into_iter().map(|photos| group(photos, &mut taken)).collect()
+    groups
+        .into_iter()
+        .map(|photos| group(photos, &mut taken))
+        .collect()
 }
 
 /// Whether a dated photograph belongs to a group: of the same day and colours, or the same picture as one in it.
@@ -225,18 +250,27 @@ fn group(photos: Vec<&Loose>, taken: &mut BTreeSet<String>) -> Group {
     let base = format!("draft-{}", day.unwrap_or("undated"));
     let mut number = 0;
     let slug = loop {
-        let slug = format!("{base}-{}", crate::read::sheet::letters(number).to_lowercase());
+        let slug = format!(
+            "{base}-{}",
+            crate::read::sheet::letters(number).to_lowercase()
+        );
         if taken.insert(slug.clone()) {
             break slug;
         }
         number += 1;
     };
     let mut used = BTreeSet::new();
-    let names: Vec<String> = photos.iter().map(|p| file_name(&p.relative, &mut used)).collect();
+    let names: Vec<String> = photos
+        .iter()
+        .map(|p| file_name(&p.relative, &mut used))
+        .collect();
     let why = why(&photos);
     let mut page = Page::default();
     if let Some(day) = day {
-        page.say(Line::Made, format!("# Its photographs were taken from {day} on."));
+        page.say(
+            Line::Made,
+            format!("# Its photographs were taken from {day} on."),
+        );
     }
     photo_list(&mut page, names.iter().map(String::as_str));
     Group {
@@ -283,9 +317,22 @@ fn why(photos: &[&Loose]) -> String {
         [_] => return "the only one of its day with these colours".to_string(),
         [first, rest @ ..] => (first, rest),
     };
-    let copies = rest.iter().filter(|p| photos.iter().any(|o| o.relative != p.relative && o.same_picture(p))).count();
+    let copies = rest
+        .iter()
+        .filter(|p| {
+            photos
+                .iter()
+                .any(|o| o.relative != p.relative && o.same_picture(p))
+        })
+        .count();
     let mut words = Vec::new();
-    let clock = |photo: &Loose| photo.taken.as_deref().and_then(|t| t.get(11..16)).map(str::to_string);
+    let clock = |photo: &Loose| {
+        photo
+            .taken
+            .as_deref()
+            .and_then(|t| t.get(11..16))
+            .map(str::to_string)
+    };
     let last = photos.iter().rev().find(|p| p.taken.is_some());
     match (days.len(), clock(first), last.and_then(|p| clock(p))) {
         (0, ..) => {}
@@ -300,7 +347,10 @@ fn why(photos: &[&Loose]) -> String {
             others.map(|o| p.colours_apart(o)).fold(1.0, f64::min)
         })
         .fold(0.0, f64::max);
-    words.push(format!("colours alike ({:.0} % apart at most)", widest * 100.0));
+    words.push(format!(
+        "colours alike ({:.0} % apart at most)",
+        widest * 100.0
+    ));
     if copies > 0 {
         words.push(format!("{copies} nearly the same picture as another"));
     }

@@ -6,13 +6,30 @@ use crate::quantity::{Edtf, dates_meant};
 
 /// Words before or behind a year that mean about (EDTF `~`).
 const ABOUT: &[&str] = &[
-    "ca", "c", "circa", "about", "approx", "approximately", "around", "um", "etwa", "ungefahr", "vers", "environ",
-    "hacia", "alrededor de", "noin", "n",
+    "ca",
+    "c",
+    "circa",
+    "about",
+    "approx",
+    "approximately",
+    "around",
+    "um",
+    "etwa",
+    "ungefahr",
+    "vers",
+    "environ",
+    "hacia",
+    "alrededor de",
+    "noin",
+    "n",
 ];
 
 /// Months in German, French, Spanish and Finnish, without accents, as English has them.
 const MONTHS: &[(&str, &[&str])] = &[
-    ("january", &["januar", "janner", "janvier", "enero", "tammikuu"]),
+    (
+        "january",
+        &["januar", "janner", "janvier", "enero", "tammikuu"],
+    ),
     ("february", &["februar", "fevrier", "febrero", "helmikuu"]),
     ("march", &["marz", "maerz", "mars", "marzo", "maaliskuu"]),
     ("april", &["avril", "abril", "huhtikuu"]),
@@ -23,8 +40,14 @@ const MONTHS: &[(&str, &[&str])] = &[
     ("september", &["sept", "septembre", "septiembre", "syyskuu"]),
     ("october", &["oktober", "octobre", "octubre", "lokakuu"]),
     ("november", &["novembre", "noviembre", "marraskuu"]),
-    ("december", &["dezember", "decembre", "diciembre", "joulukuu"]),
-    ("spring", &["fruhling", "fruhjahr", "printemps", "primavera", "kevat"]),
+    (
+        "december",
+        &["dezember", "decembre", "diciembre", "joulukuu"],
+    ),
+    (
+        "spring",
+        &["fruhling", "fruhjahr", "printemps", "primavera", "kevat"],
+    ),
     ("summer", &["sommer", "ete", "verano", "kesa"]),
     ("autumn", &["herbst", "automne", "otono", "syksy"]),
     ("to", &["bis", "a", "hasta"]),
@@ -38,7 +61,10 @@ pub(super) fn edtf(text: &str, order: Option<&str>) -> Result<String, (String, S
     let open = |text: &str| format!("`{text}` can be read in two ways");
     // Two figures behind a year are a month, a season of EDTF, or the end of a span: 2019-21.
     let short = text.split_once(['-', '/', '–']).filter(|(year, end)| {
-        year.trim().len() == 4 && is_figures(year.trim()) && end.trim().len() == 2 && is_figures(end.trim())
+        year.trim().len() == 4
+            && is_figures(year.trim())
+            && end.trim().len() == 2
+            && is_figures(end.trim())
     });
     if let Some((year, end)) = short {
         let (year, end) = (year.trim(), end.trim());
@@ -69,7 +95,10 @@ pub(super) fn edtf(text: &str, order: Option<&str>) -> Result<String, (String, S
         return Ok(year_month);
     }
     let (words, about) = without_about(&plain_date(text));
-    if about && Edtf::parse(&words).is_ok_and(|_| !words.contains('/')) && !words.ends_with(['~', '?']) {
+    if about
+        && Edtf::parse(&words).is_ok_and(|_| !words.contains('/'))
+        && !words.ends_with(['~', '?'])
+    {
         return Ok(format!("{words}~"));
     }
     let meant = dates_meant(&words);
@@ -118,7 +147,10 @@ fn is_figures(text: &str) -> bool {
 fn plain_date(text: &str) -> String {
     let spread = text.replace('–', " – ").replace('-', " - ");
     // A hyphen between figures alone keeps its place: it parts a date in figures.
-    let spread = match text.bytes().all(|b| b.is_ascii_digit() || b"-./ ".contains(&b)) {
+    let spread = match text
+        .bytes()
+        .all(|b| b.is_ascii_digit() || b"-./ ".contains(&b))
+    {
         true => text.to_string(),
         false => spread,
     };
@@ -212,11 +244,27 @@ mod tests {
 
     #[test]
     fn what_can_be_read_in_two_ways_is_not_guessed() {
-        for text in ["04/03/2019", "2019-21", "2005/06", "soon", "?", "n.d.", "12/2019/3", "43831", "13/2019"] {
+        for text in [
+            "04/03/2019",
+            "2019-21",
+            "2005/06",
+            "soon",
+            "?",
+            "n.d.",
+            "12/2019/3",
+            "43831",
+            "13/2019",
+        ] {
             let answer = edtf(text, None);
             assert!(answer.is_err(), "{text}: {answer:?}");
         }
-        assert_eq!(edtf("04/03/2019", Some("day first")), Ok("2019-03-04".into()));
-        assert_eq!(edtf("04/03/2019", Some("month first")), Ok("2019-04-03".into()));
+        assert_eq!(
+            edtf("04/03/2019", Some("day first")),
+            Ok("2019-03-04".into())
+        );
+        assert_eq!(
+            edtf("04/03/2019", Some("month first")),
+            Ok("2019-04-03".into())
+        );
     }
 }

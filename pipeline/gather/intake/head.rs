@@ -49,7 +49,11 @@ pub(super) fn read(text: &str) -> Head {
     let tries = [(whole.as_str(), ""), (before.as_str(), inside.as_str())];
     for (words, rest) in tries {
         if let Some(found) = field_of(words) {
-            return head(found, unit_of(found.0, rest).or_else(|| unit_of(found.0, words)), &whole);
+            return head(
+                found,
+                unit_of(found.0, rest).or_else(|| unit_of(found.0, words)),
+                &whole,
+            );
         }
     }
     let words: Vec<&str> = whole.split(' ').collect();
@@ -97,9 +101,10 @@ pub(super) fn wanted(text: &str) -> Result<Option<Head>, String> {
             Some(inside.to_string())
         }
         "width first" if found == Field::Size => None,
-        _ => Some(unit_of(found, &plain(inside)).ok_or_else(|| {
-            format!("`{inside}` is no unit for `{}`", found.name())
-        })?),
+        _ => Some(
+            unit_of(found, &plain(inside))
+                .ok_or_else(|| format!("`{inside}` is no unit for `{}`", found.name()))?,
+        ),
     };
     Ok(Some(Head {
         field: Some((found, 0)),
@@ -111,7 +116,10 @@ pub(super) fn wanted(text: &str) -> Result<Option<Head>, String> {
 fn head(found: (Field, usize), unit: Option<String>, whole: &str) -> Head {
     let order: Vec<&str> = whole.split(' ').filter(|w| is_size_word(w)).collect();
     let wide = |w: &&str| {
-        matches!(*w, "w" | "b" | "l" | "width" | "breite" | "largeur" | "ancho" | "leveys")
+        matches!(
+            *w,
+            "w" | "b" | "l" | "width" | "breite" | "largeur" | "ancho" | "leveys"
+        )
     };
     Head {
         field: Some(found),
@@ -123,15 +131,32 @@ fn head(found: (Field, usize), unit: Option<String>, whole: &str) -> Head {
 fn is_size_word(word: &str) -> bool {
     matches!(
         word,
-        "h" | "w" | "b" | "l" | "x" | "d" | "height" | "width" | "hohe" | "hoehe" | "breite" | "hauteur"
-            | "largeur" | "alto" | "ancho" | "korkeus" | "leveys"
+        "h" | "w"
+            | "b"
+            | "l"
+            | "x"
+            | "d"
+            | "height"
+            | "width"
+            | "hohe"
+            | "hoehe"
+            | "breite"
+            | "hauteur"
+            | "largeur"
+            | "alto"
+            | "ancho"
+            | "korkeus"
+            | "leveys"
     )
 }
 
 fn field_of(words: &str) -> Option<(Field, usize)> {
     let without = words.replace(" x ", " ");
     FIELDS.iter().find_map(|w| {
-        let at = w.words.iter().position(|word| *word == words || *word == without)?;
+        let at = w
+            .words
+            .iter()
+            .position(|word| *word == words || *word == without)?;
         Some((w.field, at))
     })
 }

@@ -57,46 +57,55 @@ pub fn make_pieces(
     drafts: &[Draft],
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Vec<Made> {
-    each(drafts, stop, |draft| &draft.slug, |draft| {
-        if draft.there {
-            return Ok(Made::of(&draft.slug, Outcome::There));
-        }
-        let mut made = Made::of(&draft.slug, Outcome::Made);
-        let folder = begun(pieces, &draft.piece, &draft.notes)?;
-        for name in &draft.photos {
-            let file = name.rsplit('/').next().unwrap_or(name);
-            let places = [beside.join(name), beside.join("photos").join(name)];
-            match places.iter().find(|place| disk::open_file(place).is_ok()) {
-                Some(place) => {
-                    folder.copy(place, &format!("photos/{file}"))?;
-                    made.copied.push(file.to_string());
-                }
-                None => made.missing.push(file.to_string()),
+    each(
+        drafts,
+        stop,
+        |draft| &draft.slug,
+        |draft| {
+            if draft.there {
+                return Ok(Made::of(&draft.slug, Outcome::There));
             }
-        }
-        finished(pieces, folder, &draft.piece, made)
-    })
+            let mut made = Made::of(&draft.slug, Outcome::Made);
+            let folder = begun(pieces, &draft.piece, &draft.notes)?;
+            for name in &draft.photos {
+                let file = name.rsplit('/').next().unwrap_or(name);
+                let places = [beside.join(name), beside.join("photos").join(name)];
+                match places.iter().find(|place| disk::open_file(place).is_ok()) {
+                    Some(place) => {
+                        folder.copy(place, &format!("photos/{file}"))?;
+                        made.copied.push(file.to_string());
+                    }
+                    None => made.missing.push(file.to_string()),
+                }
+            }
+            finished(pieces, folder, &draft.piece, made)
+        },
+    )
 }
 
 /// Makes the folders of groups of photographs, with copies of them.
-pub fn make_album(
-    pieces: &Path,
-    groups: &[Group],
-    stop: &(dyn Fn() -> bool + Sync),
-) -> Vec<Made> {
-    each(groups, stop, |group| &group.slug, |group| {
-        let mut made = Made::of(&group.slug, Outcome::Made);
-        let folder = begun(pieces, &group.piece, super::page::NOTES)?;
-        for (loose, name) in group.photos.iter().zip(&group.names) {
-            let digest = folder.copy(&loose.path, &format!("photos/{name}"))?;
-            if digest != loose.digest {
-                let why = format!("{} has changed while it was looked at", loose.path.display());
-                return Ok(Made::of(&group.slug, Outcome::Failed(why)));
+pub fn make_album(pieces: &Path, groups: &[Group], stop: &(dyn Fn() -> bool + Sync)) -> Vec<Made> {
+    each(
+        groups,
+        stop,
+        |group| &group.slug,
+        |group| {
+            let mut made = Made::of(&group.slug, Outcome::Made);
+            let folder = begun(pieces, &group.piece, super::page::NOTES)?;
+            for (loose, name) in group.photos.iter().zip(&group.names) {
+                let digest = folder.copy(&loose.path, &format!("photos/{name}"))?;
+                if digest != loose.digest {
+                    let why = format!(
+                        "{} has changed while it was looked at",
+                        loose.path.display()
+                    );
+                    return Ok(Made::of(&group.slug, Outcome::Failed(why)));
+                }
+                made.copied.push(name.clone());
             }
-            made.copied.push(name.clone());
-        }
-        finished(pieces, folder, &group.piece, made)
-    })
+            finished(pieces, folder, &group.piece, made)
+        },
+    )
 }
 
 fn each<T: Sync>(

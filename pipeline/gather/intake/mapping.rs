@@ -176,7 +176,11 @@ fn one_each(columns: &mut [Column], strength: &[usize]) {
             .min_by_key(|i| (strength[*i], *i));
         if let Some(best) = best.filter(|best| *best != at) {
             columns[at].field = None;
-            columns[at].why = Some(format!("{} is column {} already", field.name(), letters(best)));
+            columns[at].why = Some(format!(
+                "{} is column {} already",
+                field.name(),
+                letters(best)
+            ));
         }
     }
 }
@@ -210,7 +214,11 @@ fn overruled(columns: &mut [Column], at: usize, wanted: Option<Head>) {
             columns[at].dropped = false;
             columns[at].why = Some("as --map says".to_string());
             if field == Some(Field::Size) {
-                let first = if columns[at].width_first { "width" } else { "height" };
+                let first = if columns[at].width_first {
+                    "width"
+                } else {
+                    "height"
+                };
                 columns[at].why = Some(format!("as --map says; {first} first"));
             }
         }
@@ -264,7 +272,10 @@ fn choose<'t>(
         names.collect::<Vec<_>>().join(", ")
     };
     if let Some(sheet) = sheet {
-        let found = tables.tables.iter().find(|t| t.sheet.as_deref() == Some(sheet));
+        let found = tables
+            .tables
+            .iter()
+            .find(|t| t.sheet.as_deref() == Some(sheet));
         return found.ok_or_else(|| match names() {
             none if none.is_empty() => "--sheet: this file has no sheets by name".to_string(),
             names => format!("--sheet: there is no sheet `{sheet}`; there are: {names}"),
@@ -290,7 +301,14 @@ mod tests {
         let name = |c: &Column| c.field.map_or("-", Field::name);
         let columns = mapping.columns.iter();
         Ok(columns
-            .map(|c| format!("{} {} {}", c.letters, name(c), c.unit.as_deref().unwrap_or("")))
+            .map(|c| {
+                format!(
+                    "{} {} {}",
+                    c.letters,
+                    name(c),
+                    c.unit.as_deref().unwrap_or("")
+                )
+            })
             .map(|s| s.trim_end().to_string())
             .collect())
     }
@@ -310,8 +328,16 @@ mod tests {
             shown(text, &["Breit=width (cm)", "X="]).unwrap(),
             ["A title", "B made", "C width cm", "D -"]
         );
-        assert!(shown(text, &["Breite=width"]).unwrap_err().contains("did you mean `Breit`"));
-        assert!(shown(text, &["Breit"]).unwrap_err().contains("head line=field"));
+        assert!(
+            shown(text, &["Breite=width"])
+                .unwrap_err()
+                .contains("did you mean `Breit`")
+        );
+        assert!(
+            shown(text, &["Breit"])
+                .unwrap_err()
+                .contains("head line=field")
+        );
         assert_eq!(shown(text, &["X=title"]).unwrap()[0], "A -");
     }
 

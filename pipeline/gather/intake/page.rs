@@ -134,7 +134,9 @@ pub(super) fn short(value: &str) -> (String, bool) {
 pub(super) fn as_yaml(text: &str) -> String {
     let words = ["y", "n", "yes", "no", "on", "off", "true", "false", "null"];
     let plain = text.starts_with(|c: char| c.is_alphabetic())
-        && text.chars().all(|c| c.is_alphanumeric() || " .,-'()/".contains(c))
+        && text
+            .chars()
+            .all(|c| c.is_alphanumeric() || " .,-'()/".contains(c))
         && !text.ends_with(' ')
         && !words.contains(&text.to_lowercase().as_str());
     match plain {
@@ -146,7 +148,9 @@ pub(super) fn as_yaml(text: &str) -> String {
 /// A value that was parsed: dates and quantities are as in the template, anything with a sign of YAML in quotes.
 pub(super) fn as_value(text: &str) -> String {
     let plain = text.starts_with(|c: char| c.is_alphanumeric())
-        && text.chars().all(|c| c.is_alphanumeric() || " .,-/~?%".contains(c));
+        && text
+            .chars()
+            .all(|c| c.is_alphanumeric() || " .,-/~?%".contains(c));
     match plain {
         true => text.to_string(),
         false => quoted(text),
@@ -161,8 +165,12 @@ pub(super) fn quoted(text: &str) -> String {
 /// A text of several paragraphs under a field, as a block where that says the same, else in quotes.
 pub(super) fn as_prose(text: &str) -> Vec<String> {
     let plain = text.contains('\n')
-        && text.lines().all(|l| !l.starts_with([' ', '#']) && !l.ends_with(' '))
-        && text.chars().all(|c| c == '\n' || !c.is_control() && !matches!(c, '\u{85}' | '\u{2028}' | '\u{2029}'));
+        && text
+            .lines()
+            .all(|l| !l.starts_with([' ', '#']) && !l.ends_with(' '))
+        && text.chars().all(|c| {
+            c == '\n' || !c.is_control() && !matches!(c, '\u{85}' | '\u{2028}' | '\u{2029}')
+        });
     if !plain {
         return vec![format!("statement: {}", quoted(text))];
     }
@@ -195,17 +203,43 @@ mod tests {
     #[test]
     fn text_is_never_taken_for_yaml() {
         for text in [
-            "Tide: Tables", "# 3", "yes", "1984", "- x", "{a: b}", "*x", "&x", "=cmd|' /C calc'!A0", "null", "a #b",
-            "\"quoted\"", "it's", "12:30", "!!python/object", "%x", "@x", "`x`", "a\u{7}b", "~", "…", "x: ",
+            "Tide: Tables",
+            "# 3",
+            "yes",
+            "1984",
+            "- x",
+            "{a: b}",
+            "*x",
+            "&x",
+            "=cmd|' /C calc'!A0",
+            "null",
+            "a #b",
+            "\"quoted\"",
+            "it's",
+            "12:30",
+            "!!python/object",
+            "%x",
+            "@x",
+            "`x`",
+            "a\u{7}b",
+            "~",
+            "…",
+            "x: ",
         ] {
             let yaml = format!("title: {}\nmade: 2019\n", as_yaml(text));
-            let read: std::collections::BTreeMap<String, serde_yaml::Value> = serde_yaml::from_str(&yaml).unwrap();
+            let read: std::collections::BTreeMap<String, serde_yaml::Value> =
+                serde_yaml::from_str(&yaml).unwrap();
             assert_eq!(read["title"].as_str(), Some(text), "{yaml}");
         }
         for text in ["one\n\ntwo: #x", "one\n  two", "one", " # x\ny", "a\n# b"] {
             let yaml = as_prose(text).join("\n") + "\nmade: 2019\n";
-            let read: std::collections::BTreeMap<String, serde_yaml::Value> = serde_yaml::from_str(&yaml).unwrap();
-            assert_eq!(read["statement"].as_str().unwrap().trim_end(), text, "{yaml}");
+            let read: std::collections::BTreeMap<String, serde_yaml::Value> =
+                serde_yaml::from_str(&yaml).unwrap();
+            assert_eq!(
+                read["statement"].as_str().unwrap().trim_end(),
+                text,
+                "{yaml}"
+            );
         }
     }
 }

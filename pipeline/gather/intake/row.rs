@@ -32,18 +32,22 @@ impl Desk<'_> {
 
     fn identity(&mut self) {
         if let Some(title) = self.take(Field::Title, Line::Title, |t, _| values::text(t)) {
-            self.page.put(Line::Title, format!("title: {}", as_yaml(&title)));
+            self.page
+                .put(Line::Title, format!("title: {}", as_yaml(&title)));
             self.title = Some(title);
         }
-        self.folder = self.take(Field::Folder, Line::Title, |t, _| match serves_as_folder(t) {
-            true => Ok(t.to_string()),
-            false => Err(Bad::unreadable(
-                "this does not serve as a folder's name",
-                "write letters, figures and hyphens, such as `sea-door`",
-            )),
+        self.folder = self.take(Field::Folder, Line::Title, |t, _| {
+            match serves_as_folder(t) {
+                true => Ok(t.to_string()),
+                false => Err(Bad::unreadable(
+                    "this does not serve as a folder's name",
+                    "write letters, figures and hyphens, such as `sea-door`",
+                )),
+            }
         });
         if let Some(made) = self.date(Field::Made, Line::Made) {
-            self.page.put(Line::Made, format!("made: {}", as_value(&made)));
+            self.page
+                .put(Line::Made, format!("made: {}", as_value(&made)));
         }
         if let Some(kind) = self.take(Field::Kind, Line::Kind, |t, _| values::kind(t)) {
             self.page.put(Line::Kind, format!("kind: {kind}"));
@@ -61,7 +65,10 @@ impl Desk<'_> {
     fn date(&mut self, field: Field, at: Line) -> Option<String> {
         self.take(field, at, |text, column| {
             edtf(text, column.unit.as_deref()).map_err(|(what, remedy)| {
-                let remedy = remedy.replace("HEAD LINE=made", &format!("{}={}", column.head, field.name()));
+                let remedy = remedy.replace(
+                    "HEAD LINE=made",
+                    &format!("{}={}", column.head, field.name()),
+                );
                 Bad::unreadable(what, remedy)
             })
         })
@@ -80,7 +87,8 @@ impl Desk<'_> {
         match name {
             Some(name) => {
                 self.page.put(Line::Series, "series:");
-                self.page.put(Line::Series, format!("  name: {}", as_yaml(&name)));
+                self.page
+                    .put(Line::Series, format!("  name: {}", as_yaml(&name)));
                 for (field, value) in [("number", number), ("of", of.or(with))] {
                     if let Some(value) = value {
                         self.page.put(Line::Series, format!("  {field}: {value}"));
@@ -91,7 +99,10 @@ impl Desk<'_> {
                 // A number without a name is of no series yet.
                 for (field, value) in [("number", number), ("of", of.or(with))] {
                     if let Some(value) = value {
-                        self.page.say(Line::Series, format!("series {field}: {value} - of which series?"));
+                        self.page.say(
+                            Line::Series,
+                            format!("series {field}: {value} - of which series?"),
+                        );
                     }
                 }
             }
@@ -100,9 +111,12 @@ impl Desk<'_> {
 
     fn loom_and_yarns(&mut self) {
         let mut loom = self.line(Field::Loom, Line::LoomKind, "  ", "kind");
-        let sett = self.take(Field::Sett, Line::Sett, |t, c| values::sett(t, c.unit.as_deref()));
+        let sett = self.take(Field::Sett, Line::Sett, |t, c| {
+            values::sett(t, c.unit.as_deref())
+        });
         if let Some(sett) = sett {
-            self.page.put(Line::Sett, format!("  sett: {}", as_value(&sett)));
+            self.page
+                .put(Line::Sett, format!("  sett: {}", as_value(&sett)));
             loom = true;
         }
         if let Some(ends) = self.take(Field::Ends, Line::Ends, |t, _| values::whole(t)) {
@@ -134,14 +148,17 @@ impl Desk<'_> {
         if let Some(yarn) = yarn {
             match values::fibres(&yarn).filter(|_| fibre.is_none()) {
                 Some(fibres) => fibre = Some(braces(&fibres)),
-                None => self.page.put(Line::WarpYarn, format!("  yarn: {}", as_yaml(&yarn))),
+                None => self
+                    .page
+                    .put(Line::WarpYarn, format!("  yarn: {}", as_yaml(&yarn))),
             }
         }
         if let Some(fibre) = fibre {
             self.page.put(Line::WarpFibre, format!("  fibre: {fibre}"));
         }
         if let Some(count) = self.take(Field::WarpCount, Line::WarpCount, |t, _| values::count(t)) {
-            self.page.put(Line::WarpCount, format!("  count: {}", as_value(&count)));
+            self.page
+                .put(Line::WarpCount, format!("  count: {}", as_value(&count)));
         }
     }
 
@@ -161,9 +178,12 @@ impl Desk<'_> {
             };
             match (values::fibres(&name), first) {
                 (Some(fibres), true) => {
-                    self.page.put(Line::WeftFibre, format!("  - fibre: {}", braces(&fibres)));
+                    self.page
+                        .put(Line::WeftFibre, format!("  - fibre: {}", braces(&fibres)));
                 }
-                (None, true) => self.page.put(Line::WeftName, format!("    name: {}", as_yaml(&name))),
+                (None, true) => self
+                    .page
+                    .put(Line::WeftName, format!("    name: {}", as_yaml(&name))),
                 (found, false) => {
                     // The template's own last line stays; further yarns follow it.
                     if !self.page.has(Line::WeftEnd) {
@@ -175,7 +195,8 @@ impl Desk<'_> {
                     };
                     self.page.put(Line::WeftEnd, format!("  - fibre:{fibre}"));
                     if let Some(name) = name {
-                        self.page.put(Line::WeftEnd, format!("    name: {}", as_yaml(&name)));
+                        self.page
+                            .put(Line::WeftEnd, format!("    name: {}", as_yaml(&name)));
                     }
                 }
             }
@@ -184,10 +205,12 @@ impl Desk<'_> {
         if let Some(fibre) = self.fibre(Field::WeftFibre, Line::WeftFibre)
             && !self.page.has(Line::WeftFibre)
         {
-            self.page.put(Line::WeftFibre, format!("  - fibre: {fibre}"));
+            self.page
+                .put(Line::WeftFibre, format!("  - fibre: {fibre}"));
         }
         if let Some(count) = self.take(Field::WeftCount, Line::WeftCount, |t, _| values::count(t)) {
-            self.page.put(Line::WeftCount, format!("    count: {}", as_value(&count)));
+            self.page
+                .put(Line::WeftCount, format!("    count: {}", as_value(&count)));
         }
         self.line(Field::Dye, Line::WeftDye, "    ", "dye");
     }
@@ -200,12 +223,16 @@ impl Desk<'_> {
         ] {
             let length = self.take(field, at, |t, c| values::length(t, c.unit.as_deref()));
             if let Some(length) = length {
-                self.page.put(at, format!("  {name}: {}", as_value(&length)));
+                self.page
+                    .put(at, format!("  {name}: {}", as_value(&length)));
             }
         }
-        let mass = self.take(Field::Mass, Line::Mass, |t, c| values::mass(t, c.unit.as_deref()));
+        let mass = self.take(Field::Mass, Line::Mass, |t, c| {
+            values::mass(t, c.unit.as_deref())
+        });
         if let Some(mass) = mass {
-            self.page.put(Line::Mass, format!("  mass: {}", as_value(&mass)));
+            self.page
+                .put(Line::Mass, format!("  mass: {}", as_value(&mass)));
         }
         let Some((column, text)) = self.one(Field::Size) else {
             return;
@@ -222,7 +249,10 @@ impl Desk<'_> {
                     }
                 }
                 if let Some(third) = third {
-                    self.page.say(Line::Thickness, format!("a third figure stands with the size: {third}"));
+                    self.page.say(
+                        Line::Thickness,
+                        format!("a third figure stands with the size: {third}"),
+                    );
                 }
             }
             Err(bad) => self.spoil(&column, Line::Height, "size", &text, bad),
@@ -235,22 +265,30 @@ impl Desk<'_> {
         let address = self.take(Field::OwnerAddress, Line::Owners, |t, _| values::text(t));
         if owner.is_some() || since.is_some() || address.is_some() {
             self.page.put(Line::Owners, "owners:");
-            let since = since.map_or("          # since when, for example 2026-07".to_string(), |s| {
-                format!(" {}", as_value(&s))
-            });
-            self.page.put(Line::OwnersExample, format!("  - from:{since}"));
+            let since = since.map_or(
+                "          # since when, for example 2026-07".to_string(),
+                |s| format!(" {}", as_value(&s)),
+            );
+            self.page
+                .put(Line::OwnersExample, format!("  - from:{since}"));
             for (name, value) in [("name", owner), ("address", address)] {
                 if let Some(value) = value {
-                    self.page.put(Line::OwnersExample, format!("    {name}: {}", as_yaml(&value)));
+                    self.page.put(
+                        Line::OwnersExample,
+                        format!("    {name}: {}", as_yaml(&value)),
+                    );
                 }
             }
         }
         if let Some(place) = self.take(Field::Place, Line::Display, |t, _| values::text(t)) {
             self.page.put(Line::Display, "display:");
-            self.page.put(Line::Display, format!("  place: {}", as_yaml(&place)));
+            self.page
+                .put(Line::Display, format!("  place: {}", as_yaml(&place)));
         }
         for (field, name) in [(Field::Price, "price"), (Field::Insured, "insured")] {
-            let amount = self.take(field, Line::Money, |t, c| values::money(t, c.unit.as_deref()));
+            let amount = self.take(field, Line::Money, |t, c| {
+                values::money(t, c.unit.as_deref())
+            });
             if let Some(amount) = amount {
                 if !self.page.has(Line::Money) {
                     self.page.put(Line::Money, "money:");
@@ -284,7 +322,12 @@ impl Desk<'_> {
                 }
             }
         }
-        photo_list(&mut self.page, self.photos.iter().map(|n| n.rsplit('/').next().unwrap_or(n)));
+        photo_list(
+            &mut self.page,
+            self.photos
+                .iter()
+                .map(|n| n.rsplit('/').next().unwrap_or(n)),
+        );
     }
 }
 
@@ -300,11 +343,17 @@ pub(super) fn photo_list<'n>(page: &mut Page, names: impl Iterator<Item = &'n st
         }
         page.put(Line::PhotosExample, format!("  - file: {}", as_yaml(name)));
         page.put(Line::PhotosExample, "    view:");
-        page.put(Line::PhotosExample, "#     alt: \"what it shows, for those who can not see it\"");
+        page.put(
+            Line::PhotosExample,
+            "#     alt: \"what it shows, for those who can not see it\"",
+        );
     }
 }
 
 fn braces(fibres: &[(String, String)]) -> String {
-    let all: Vec<String> = fibres.iter().map(|(name, share)| format!("{name}: {share}")).collect();
+    let all: Vec<String> = fibres
+        .iter()
+        .map(|(name, share)| format!("{name}: {share}"))
+        .collect();
     format!("{{{}}}", all.join(", "))
 }

@@ -79,7 +79,11 @@ pub fn drafts(table: &Table, mapping: &Mapping, file: &str, there: &BTreeSet<Str
     let there: BTreeSet<String> = there.iter().map(|name| folded(name)).collect();
     let mut taken = BTreeSet::new();
     let mut out = Intake::default();
-    for row in table.rows.iter().filter(|row| row.number > mapping.head_row) {
+    for row in table
+        .rows
+        .iter()
+        .filter(|row| row.number > mapping.head_row)
+    {
         let mut desk = Desk::new(&label, row, mapping);
         desk.read();
         if !desk.identified {
@@ -88,7 +92,12 @@ pub fn drafts(table: &Table, mapping: &Mapping, file: &str, there: &BTreeSet<Str
                 "the row has neither title, date nor size: no folder is made of it",
                 "give it a title if it is a work; leave it if it is a sum or a remark",
             );
-            let text: Vec<String> = row.cells.iter().map(Cell::text).filter(|t| !t.is_empty()).collect();
+            let text: Vec<String> = row
+                .cells
+                .iter()
+                .map(Cell::text)
+                .filter(|t| !t.is_empty())
+                .collect();
             out.passed.push(Passed {
                 row: row.number,
                 text: short(&text.join(" · ")).0,
@@ -164,7 +173,8 @@ impl<'a> Desk<'a> {
                 "write the unit into the head line, such as `{head} ({example})`, or say --map '{head}={name} ({example})'"
             );
         }
-        let finding = crate::read::printable(bad.kind.at(&self.place(column.at), bad.message, remedy));
+        let finding =
+            crate::read::printable(bad.kind.at(&self.place(column.at), bad.message, remedy));
         self.findings.push(CellFinding {
             finding,
             letters: column.letters.clone(),
@@ -196,7 +206,10 @@ impl<'a> Desk<'a> {
         parse: impl Fn(&str, &Column) -> Result<String, Bad>,
     ) -> Option<String> {
         let (column, text) = self.one(field)?;
-        self.identified |= matches!(field, Field::Title | Field::Made | Field::Height | Field::Width);
+        self.identified |= matches!(
+            field,
+            Field::Title | Field::Made | Field::Height | Field::Width
+        );
         if let Cell::Fault(what) = self.row.cell(column.at) {
             let bad = Bad::unreadable(format!("the cell holds {what}"), "write the value itself");
             self.spoil(&column, at, field.name(), &text, bad);
@@ -215,7 +228,8 @@ impl<'a> Desk<'a> {
         let value = self.take(field, at, |text, _| values::text(text));
         let found = value.is_some();
         if let Some(value) = value {
-            self.page.put(at, format!("{indent}{name}: {}", as_yaml(&value)));
+            self.page
+                .put(at, format!("{indent}{name}: {}", as_yaml(&value)));
         }
         found
     }
@@ -224,7 +238,10 @@ impl<'a> Desk<'a> {
         let row = self.row.number;
         if self.title.is_none() {
             let column = self.mapping.of(Field::Title).next().cloned();
-            let untold = self.findings.iter().all(|f| Some(&f.letters) != column.as_ref().map(|c| &c.letters));
+            let untold = self
+                .findings
+                .iter()
+                .all(|f| Some(&f.letters) != column.as_ref().map(|c| &c.letters));
             if let Some(column) = column.filter(|_| untold) {
                 self.find(
                     &column,
@@ -232,7 +249,8 @@ impl<'a> Desk<'a> {
                     Bad {
                         kind: kinds::MISSING_FIELD,
                         message: "the row has no title".to_string(),
-                        remedy: "write one into its piece.yaml; the folder is named after the row".to_string(),
+                        remedy: "write one into its piece.yaml; the folder is named after the row"
+                            .to_string(),
                     },
                 );
             }
@@ -280,7 +298,10 @@ fn notes(label: &str, row: u32, kept: &[(String, String)]) -> String {
             out.push_str(">\n");
         }
         let mut lines = text.lines();
-        out.push_str(&format!("> {head}: {}\n", lines.next().unwrap_or("").trim()));
+        out.push_str(&format!(
+            "> {head}: {}\n",
+            lines.next().unwrap_or("").trim()
+        ));
         for line in lines {
             out.push_str(format!("> {}", line.trim_end()).trim_end());
             out.push('\n');

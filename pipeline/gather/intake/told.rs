@@ -55,7 +55,10 @@ pub fn album_json(album: &Album, groups: &[Group], made: &[Made]) -> Value {
             "photos": photos.collect::<Vec<_>>(),
         })
     });
-    let left = album.left_out.iter().map(|(file, why)| json!({"file": file, "why": why}));
+    let left = album
+        .left_out
+        .iter()
+        .map(|(file, why)| json!({"file": file, "why": why}));
     json!({
         "groups": groups.collect::<Vec<_>>(),
         "left_out": left.collect::<Vec<_>>(),

@@ -1,7 +1,8 @@
 //! One cell to the text of one field: read by the project's own parsers, so that what is made can be read back.
 
 use crate::quantity::{
-    Dimension, ErrorKind, Length, Mass, Money, QuantityError, Reading, Sett, YarnCount, amounts_meant,
+    Dimension, ErrorKind, Length, Mass, Money, QuantityError, Reading, Sett, YarnCount,
+    amounts_meant,
 };
 use crate::read::kinds;
 use crate::record::{FindingKind, Kind, fibre_written};
@@ -67,9 +68,9 @@ fn short_enough(text: String, longest: usize) -> Value {
 /// A length, with the column's unit where it has none of its own.
 pub(super) fn length(text: &str, unit: Option<&str>) -> Value {
     let found = quantity::<Length>(text, unit)?;
-    let three = text.split_once([',', '.']).is_some_and(|(_, after)| {
-        after.bytes().take_while(u8::is_ascii_digit).count() == 3
-    });
+    let three = text
+        .split_once([',', '.'])
+        .is_some_and(|(_, after)| after.bytes().take_while(u8::is_ascii_digit).count() == 3);
     if three && found.ends_with("mm") {
         return Err(thousands(text));
     }
@@ -80,9 +81,9 @@ pub(super) fn length(text: &str, unit: Option<&str>) -> Value {
 pub(super) fn mass(text: &str, unit: Option<&str>) -> Value {
     let found = quantity::<Mass>(text, unit)?;
     let grams = found.ends_with('g') && !found.ends_with("kg");
-    let three = text.split_once([',', '.']).is_some_and(|(_, after)| {
-        after.bytes().take_while(u8::is_ascii_digit).count() == 3
-    });
+    let three = text
+        .split_once([',', '.'])
+        .is_some_and(|(_, after)| after.bytes().take_while(u8::is_ascii_digit).count() == 3);
     if three && grams {
         return Err(thousands(text));
     }
@@ -136,7 +137,10 @@ pub(super) fn size(
     width_first: bool,
 ) -> Result<(String, String, Option<String>), Bad> {
     let lower = text.to_lowercase().replace(['×', '*', '✕'], "x");
-    let lower = lower.replace(" by ", "x").replace(" mal ", "x").replace(" par ", "x");
+    let lower = lower
+        .replace(" by ", "x")
+        .replace(" mal ", "x")
+        .replace(" par ", "x");
     let parts: Vec<&str> = lower.split('x').map(str::trim).collect();
     if !(2..=3).contains(&parts.len()) {
         return Err(Bad::unreadable(
@@ -196,7 +200,8 @@ fn label(part: &str) -> (String, Option<char>) {
         .filter(|word| {
             let found = match *word {
                 "h" | "height" | "high" | "höhe" | "hoch" | "hauteur" | "alto" | "korkeus" => 'h',
-                "w" | "b" | "l" | "width" | "wide" | "breite" | "breit" | "largeur" | "ancho" | "leveys" => 'w',
+                "w" | "b" | "l" | "width" | "wide" | "breite" | "breit" | "largeur" | "ancho"
+                | "leveys" => 'w',
                 _ => return true,
             };
             edge = Some(found);
@@ -242,7 +247,9 @@ pub(super) fn money(text: &str, currency: Option<&str>) -> Value {
     }
     if let Some(currency) = currency {
         // `6.800,-` is how some write whole amounts.
-        let bare = text.trim_end_matches(['-', '–', '—']).trim_end_matches([',', '.']);
+        let bare = text
+            .trim_end_matches(['-', '–', '—'])
+            .trim_end_matches([',', '.']);
         let with = format!("{bare} {currency}");
         if let Ok(money) = Money::parse(&with) {
             return Ok(money.to_string());
@@ -271,7 +278,10 @@ pub(super) fn whole(text: &str) -> Value {
 
 /// The number in a series, and of how many where that stands with it: `4`, `4/9`, `4 of 9`.
 pub(super) fn in_series(text: &str) -> Result<(String, Option<String>), Bad> {
-    let lower = text.to_lowercase().replace(" of ", "/").replace(" von ", "/");
+    let lower = text
+        .to_lowercase()
+        .replace(" of ", "/")
+        .replace(" von ", "/");
     let bare = lower.trim_start_matches(['#', 'n', 'o', 'r', '.', '°', 'º', ' ']);
     match bare.split_once(['/', '\\']) {
         None => Ok((whole(bare.trim())?, None)),
@@ -308,7 +318,10 @@ pub(super) fn count(text: &str) -> Value {
 /// Fibres with their shares, `80 % wool, 20 % silk`, as the lines of a group; nothing where it is not written so.
 pub(super) fn fibres(text: &str) -> Option<Vec<(String, String)>> {
     let lower = text.to_lowercase();
-    let spread = lower.replace(" and ", ",").replace(" und ", ",").replace(" et ", ",");
+    let spread = lower
+        .replace(" and ", ",")
+        .replace(" und ", ",")
+        .replace(" et ", ",");
     let items: Vec<&str> = spread
         .split([',', ';', '/', '+', '&', '\n'])
         .map(str::trim)
@@ -316,7 +329,10 @@ pub(super) fn fibres(text: &str) -> Option<Vec<(String, String)>> {
         .collect();
     let mut out: Vec<(String, String)> = Vec::new();
     for item in items {
-        let share: String = item.chars().filter(|c| c.is_ascii_digit() || *c == '.').collect();
+        let share: String = item
+            .chars()
+            .filter(|c| c.is_ascii_digit() || *c == '.')
+            .collect();
         let name: String = item
             .chars()
             .filter(|c| !c.is_ascii_digit() && !"%.()".contains(*c))
@@ -343,7 +359,9 @@ pub(super) fn photos(text: &str) -> (Vec<String>, Vec<String>) {
             name.len() <= 200
                 && !name.starts_with(['/', '~'])
                 && !name.contains([':', '*', '?', '"', '<', '>'])
-                && parts.clone().all(|part| !part.is_empty() && !part.starts_with('.'))
+                && parts
+                    .clone()
+                    .all(|part| !part.is_empty() && !part.starts_with('.'))
         })
 }
 
@@ -380,7 +398,8 @@ mod tests {
 
     #[test]
     fn sizes_are_height_by_width_unless_they_say_otherwise() {
-        let pair = |text: &str, unit, wide| size(text, unit, wide).map(|(h, w, _)| format!("{h} | {w}"));
+        let pair =
+            |text: &str, unit, wide| size(text, unit, wide).map(|(h, w, _)| format!("{h} | {w}"));
         for (text, unit, wide, want) in [
             ("120 x 80 cm", None, false, "120 cm | 80 cm"),
             ("120x80", Some("cm"), false, "120 cm | 80 cm"),
@@ -397,7 +416,10 @@ mod tests {
         ] {
             assert_eq!(pair(text, unit, wide).as_deref(), Ok(want), "{text}");
         }
-        assert_eq!(size("120 x 80 x 3 cm", None, false).unwrap().2.as_deref(), Some("3 cm"));
+        assert_eq!(
+            size("120 x 80 x 3 cm", None, false).unwrap().2.as_deref(),
+            Some("3 cm")
+        );
         for text in ["120", "120 x", "a x b", "120 x 80", "w 80 x w 120 cm"] {
             assert!(size(text, None, false).is_err(), "{text}");
         }
@@ -445,7 +467,10 @@ mod tests {
     fn numbers_in_a_series_are_read() {
         assert_eq!(in_series("4").unwrap(), ("4".into(), None));
         assert_eq!(in_series("4 of 9").unwrap(), ("4".into(), Some("9".into())));
-        assert_eq!(in_series("No. 4/9").unwrap(), ("4".into(), Some("9".into())));
+        assert_eq!(
+            in_series("No. 4/9").unwrap(),
+            ("4".into(), Some("9".into()))
+        );
         assert!(in_series("IV").is_err());
     }
 }

@@ -23,9 +23,9 @@ fn read_unguarded(octets: &[u8]) -> Result<Tables, String> {
     match kind(octets)? {
         Kind::Xlsx => xlsx(octets),
         Kind::Ods => ods(octets),
-        Kind::Other => Err(
-            "this is no workbook that is read here: save it as xlsx, ods or csv".to_string(),
-        ),
+        Kind::Other => {
+            Err("this is no workbook that is read here: save it as xlsx, ods or csv".to_string())
+        }
     }
 }
 
@@ -45,7 +45,10 @@ fn kind(octets: &[u8]) -> Result<Kind, String> {
         let read = std::io::copy(&mut entry.take(left + 1), &mut std::io::sink())
             .map_err(|e| damaged(&e))?;
         left = left.checked_sub(read).ok_or_else(|| {
-            format!("the workbook unfolds to more than {} MB", MOST_UNFOLDED >> 20)
+            format!(
+                "the workbook unfolds to more than {} MB",
+                MOST_UNFOLDED >> 20
+            )
         })?;
     }
     let has = |name: &str| {
@@ -68,8 +71,8 @@ fn shown<RS: Read + std::io::Seek, R: Reader<RS>>(book: &R) -> Vec<String> {
 }
 
 fn xlsx(octets: &[u8]) -> Result<Tables, String> {
-    let mut book = Xlsx::new(Cursor::new(octets))
-        .map_err(|e| format!("the workbook is damaged: {e}"))?;
+    let mut book =
+        Xlsx::new(Cursor::new(octets)).map_err(|e| format!("the workbook is damaged: {e}"))?;
     let mut tables = Vec::new();
     for name in shown(&book) {
         let damaged = |e| format!("sheet `{name}` is damaged: {e}");
@@ -98,8 +101,8 @@ fn xlsx(octets: &[u8]) -> Result<Tables, String> {
 }
 
 fn ods(octets: &[u8]) -> Result<Tables, String> {
-    let mut book = Ods::new(Cursor::new(octets))
-        .map_err(|e| format!("the workbook is damaged: {e}"))?;
+    let mut book =
+        Ods::new(Cursor::new(octets)).map_err(|e| format!("the workbook is damaged: {e}"))?;
     let mut tables = Vec::new();
     for name in shown(&book) {
         let range = book
@@ -130,7 +133,9 @@ fn keep(cells: &mut Cells, sheet: &str, place: (u32, u32), cell: Cell) -> Result
         ));
     }
     if cells.len() > MOST_ROWS * 100 {
-        return Err(format!("sheet `{sheet}` has too many cells for a list of works"));
+        return Err(format!(
+            "sheet `{sheet}` has too many cells for a list of works"
+        ));
     }
     cells.insert(place, cell);
     Ok(())

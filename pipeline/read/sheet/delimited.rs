@@ -96,10 +96,26 @@ mod tests {
     #[test]
     fn the_mark_between_columns_is_told_from_the_rows() {
         for (text, how, cells) in [
-            ("a,b\n1,2\n", "commas between the columns, plain letters", ["1", "2"]),
-            ("a;b\n1,5;2,5\n", "semicolons between the columns, plain letters", ["1,5", "2,5"]),
-            ("a\tb\n1,5\t2;5\n", "tabs between the columns, plain letters", ["1,5", "2;5"]),
-            ("sep=;\na;b\n1;2\n", "semicolons between the columns, plain letters", ["1", "2"]),
+            (
+                "a,b\n1,2\n",
+                "commas between the columns, plain letters",
+                ["1", "2"],
+            ),
+            (
+                "a;b\n1,5;2,5\n",
+                "semicolons between the columns, plain letters",
+                ["1,5", "2,5"],
+            ),
+            (
+                "a\tb\n1,5\t2;5\n",
+                "tabs between the columns, plain letters",
+                ["1,5", "2;5"],
+            ),
+            (
+                "sep=;\na;b\n1;2\n",
+                "semicolons between the columns, plain letters",
+                ["1", "2"],
+            ),
         ] {
             let (said, rows) = texts(text.as_bytes());
             assert_eq!(said, how);

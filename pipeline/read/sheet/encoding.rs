@@ -21,7 +21,9 @@ pub(super) fn decode(octets: &[u8]) -> Result<(String, &'static str), String> {
         [0xFE, 0xFF, rest @ ..] => wide(rest, u16::from_be_bytes),
         _ => {
             if octets.contains(&0) {
-                return Err("this is no text and no workbook that is read here (xlsx, ods)".to_string());
+                return Err(
+                    "this is no text and no workbook that is read here (xlsx, ods)".to_string(),
+                );
             }
             match std::str::from_utf8(octets) {
                 Ok(text) if text.is_ascii() => Ok((text.to_string(), "plain letters")),

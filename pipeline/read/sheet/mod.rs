@@ -112,8 +112,7 @@ pub enum SheetError {
 /// Reads a file of tables: a workbook (xlsx, ods) by its content, anything else as delimited text.
 pub fn read_tables(path: &Path) -> Result<Tables, SheetError> {
     let octets = disk::read_limited(path, LARGEST_SHEET)?;
-    tables_from(&octets)
-        .map_err(|why| SheetError::NotRead(format!("{}: {why}", path.display())))
+    tables_from(&octets).map_err(|why| SheetError::NotRead(format!("{}: {why}", path.display())))
 }
 
 /// As [`read_tables`], of octets; in the error, why not.
@@ -199,7 +198,12 @@ mod tests {
 
     #[test]
     fn a_number_shows_what_was_typed_and_not_what_a_float_makes_of_it() {
-        for (number, text) in [(120.0, "120"), (0.1 + 0.2, "0.3"), (48.125, "48.125"), (-0.0, "0")] {
+        for (number, text) in [
+            (120.0, "120"),
+            (0.1 + 0.2, "0.3"),
+            (48.125, "48.125"),
+            (-0.0, "0"),
+        ] {
             assert_eq!(Cell::Number(number).text(), text);
         }
     }
@@ -215,7 +219,11 @@ mod tests {
 
     #[test]
     fn what_is_no_table_is_named() {
-        assert!(tables_from(b"\xD0\xCF\x11\xE0\xA1").unwrap_err().contains("xlsx"));
+        assert!(
+            tables_from(b"\xD0\xCF\x11\xE0\xA1")
+                .unwrap_err()
+                .contains("xlsx")
+        );
         assert!(tables_from(b"%PDF-1.7").unwrap_err().contains("PDF"));
         assert!(tables_from(b"PK\x03\x04rubbish").is_err());
         assert!(tables_from(b"").unwrap().tables.is_empty());
