@@ -181,9 +181,10 @@ fn without_about(text: &str) -> (String, bool) {
         let before = text.strip_prefix(word);
         let before = before.map(|rest| rest.strip_prefix('.').unwrap_or(rest));
         if let Some(rest) = before {
-            // `c1994` is written too; a longer word must end where it ends.
+            // `c1994` is written too; before a word it must end where it ends.
+            let apart = rest.starts_with(' ');
             let rest = rest.trim_start();
-            if rest.starts_with(|c: char| c.is_ascii_digit()) {
+            if apart || rest.starts_with(|c: char| c.is_ascii_digit()) {
                 return (rest.to_string(), true);
             }
         }

@@ -1,6 +1,7 @@
 //! Rows to drafts: each row's cells by the mapping, with every finding, and the files of the folder it becomes.
 
 use super::fields::Field;
+use super::head::plain;
 use super::mapping::{Column, Mapping};
 use super::page::{Line, NOTES, Page, as_yaml, short};
 use super::slug::{folded, free, from_title};
@@ -86,10 +87,10 @@ pub fn drafts(table: &Table, mapping: &Mapping, file: &str, there: &BTreeSet<Str
     {
         let mut desk = Desk::new(&label, row, mapping);
         desk.read();
-        if !desk.identified {
+        if !desk.identified || desk.is_sum() {
             let finding = kinds::MISSING_FIELD.at(
                 &desk.place(0),
-                "the row has neither title, date nor size: no folder is made of it",
+                "the row has neither title, date nor size, or is a sum: no folder is made of it",
                 "give it a title if it is a work; leave it if it is a sum or a remark",
             );
             let text: Vec<String> = row
@@ -139,6 +140,16 @@ impl<'a> Desk<'a> {
             photos: Vec::new(),
             identified: false,
         }
+    }
+
+    /// Whether this is the line of totals that many lists end with.
+    fn is_sum(&self) -> bool {
+        let sums = [
+            "total", "totals", "sum", "summe", "gesamt", "somme", "suma", "yhteensa",
+        ];
+        let empty = [Line::Made, Line::Height, Line::Width, Line::Technique];
+        let title = self.title.as_deref().map(plain).unwrap_or_default();
+        sums.contains(&title.as_str()) && empty.iter().all(|line| !self.page.has(*line))
     }
 
     fn place(&self, column: usize) -> Place {

@@ -57,19 +57,15 @@ fn rows(text: &str, mark: u8, first: u32, most: usize) -> Result<Vec<Row>, Strin
     let mut out = Vec::new();
     let mut record = csv::StringRecord::new();
     let mut number = first;
-    // The reader leaves out empty lines, but a spreadsheet program counts them.
-    let mut next_line = 1;
     while out.len() < most {
         match reader.read_record(&mut record) {
             Ok(true) => {}
             Ok(false) => break,
             Err(e) => return Err(format!("it can not be read as a table: {e}")),
         }
-        let line = record.position().map_or(next_line, csv::Position::line);
-        let passed = line.saturating_sub(next_line);
-        number += 1 + u32::try_from(passed).unwrap_or(0);
-        let inside: usize = record.iter().map(|f| f.matches('\n').count()).sum();
-        next_line = line + 1 + inside as u64;
+        // The reader passes over empty lines, but a spreadsheet program counts them.
+        let at = record.position().map_or(0, |p| p.byte() as usize);
+        number += 1 + empty_lines(text.as_bytes(), at);
         let cells = record.iter().take(MOST_COLUMNS + 1).map(Cell::of_text);
         out.push(Row {
             number,
@@ -80,6 +76,22 @@ fn rows(text: &str, mark: u8, first: u32, most: usize) -> Result<Vec<Row>, Strin
         }
     }
     Ok(out)
+}
+
+/// How many empty lines stand at a place where a record was looked for.
+fn empty_lines(text: &[u8], at: usize) -> u32 {
+    let mut rest = text.get(at..).unwrap_or_default();
+    if at > 0 && text.get(at - 1) == Some(&b'\r') && rest.first() == Some(&b'\n') {
+        rest = &rest[1..];
+    }
+    let mut lines = 0;
+    loop {
+        rest = match rest {
+            [b'\r', b'\n', rest @ ..] | [b'\n', rest @ ..] | [b'\r', rest @ ..] => rest,
+            _ => return lines,
+        };
+        lines += 1;
+    }
 }
 
 #[cfg(test)]
@@ -133,6 +145,9 @@ mod tests {
     #[test]
     fn rows_have_the_numbers_a_spreadsheet_program_shows() {
         let (_, rows) = texts(b"title,notes\n\n\"A\",\"one\ntwo\"\n\nB,x\n");
+        let numbers: Vec<u32> = rows.iter().map(|r| r.0).collect();
+        assert_eq!(numbers, [1, 3, 5]);
+        let (_, rows) = texts(b"title,notes\r\n\r\n\"A\",\"one\r\ntwo\"\r\n\r\nB,x\r\n");
         let numbers: Vec<u32> = rows.iter().map(|r| r.0).collect();
         assert_eq!(numbers, [1, 3, 5]);
         let (_, rows) = texts(b"sep=,\ntitle,notes\nA,x\n");
