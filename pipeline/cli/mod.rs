@@ -16,6 +16,7 @@ mod exhibit;
 mod figures;
 mod finish;
 mod intake;
+mod intake_shown;
 mod key;
 mod ledger;
 mod manual;
