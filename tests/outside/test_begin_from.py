@@ -110,6 +110,19 @@ def test_a_formula_that_was_never_reckoned_is_told_and_left_out(tmp_path):
     assert piece["measured"]["height"] is None
 
 
+@pytest.mark.parametrize("shown,made", [("mmm yyyy", "2019-03"), ("mmm-yy", "2019-03"), ("yyyy", 2019),
+                                        ("dd.mm.yyyy", datetime.date(2019, 3, 1))])
+def test_a_date_cell_says_no_more_than_it_shows(tmp_path, shown, made):
+    book = openpyxl.Workbook()
+    book.active.append(["Title", "Made"])
+    book.active.append(["Ebb", datetime.date(2019, 3, 1)])
+    # Source, reference library: openpyxl writes the number format of ECMA-376.
+    book.active["B2"].number_format = shown
+    book.save(tmp_path / "works.xlsx")
+    run(PROGRAM, "begin", tmp_path / "studio", "--from", tmp_path / "works.xlsx")
+    assert yaml.safe_load((tmp_path / "studio/pieces/ebb/piece.yaml").read_text())["made"] == made
+
+
 def test_a_cell_at_the_far_end_of_a_sheet_asks_for_no_memory(tmp_path):
     book = openpyxl.Workbook()
     book.active.append(["Title", "Height (cm)"])

@@ -29,8 +29,7 @@ pub(super) fn from_title(title: &str) -> Option<String> {
         .replace('œ', "oe")
         .replace('ø', "o")
         .replace('ł', "l")
-        .replace('đ', "d")
-        .replace('ð', "d")
+        .replace(['đ', 'ð'], "d")
         .replace('þ', "th")
         .replace(['\'', '’'], "");
     let mut out = String::new();

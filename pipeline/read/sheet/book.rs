@@ -92,6 +92,18 @@ fn xlsx(octets: &[u8]) -> Result<Tables, String> {
             };
             keep(&mut cells, &name, record.pos, cell)?;
         }
+        drop(reader);
+        // A date cell holds a whole day even where she typed and sees a month alone: what it shows counts.
+        let mut reader = book.worksheet_cells_reader(&name).map_err(damaged)?;
+        while let Some((row, column, style)) = reader.next_style_id().map_err(damaged)? {
+            let format = reader
+                .styles()
+                .get(style)
+                .and_then(|s| s.number_format.as_ref());
+            if let Some(cell) = cells.get_mut(&(row, column)).filter(|_| format.is_some()) {
+                *cell = as_shown(std::mem::take(cell), format.map_or("", |f| &f.format_code));
+            }
+        }
         tables.push(table(name, cells));
     }
     Ok(Tables {
@@ -161,6 +173,37 @@ fn table(sheet: String, cells: Cells) -> Table {
     }
 }
 
+/// A date as far as its format shows it (ECMA-376, part 1, 18.8.31: d, m and y stand for day, month and year; words in
+/// quotes, brackets and behind a backslash are shown as they are).
+fn as_shown(cell: Cell, format: &str) -> Cell {
+    let Cell::Day(year, month, _) = cell else {
+        return cell;
+    };
+    let mut signs = String::new();
+    let mut within = None;
+    let mut rest = format.chars();
+    while let Some(c) = rest.next() {
+        match (within, c) {
+            (None, '"') => within = Some('"'),
+            (None, '[') => within = Some(']'),
+            (None, '\\') => drop(rest.next()),
+            (None, ';') => break,
+            (None, c) => signs.extend(c.to_lowercase()),
+            (Some(end), c) if c == end => within = None,
+            _ => {}
+        }
+    }
+    match (
+        signs.contains('d'),
+        signs.contains('m'),
+        signs.contains('y'),
+    ) {
+        (false, true, true) => Cell::Month(year, month),
+        (false, false, true) => Cell::Year(year),
+        _ => cell,
+    }
+}
+
 fn of_ref(data: &DataRef) -> Cell {
     match data {
         DataRef::SharedString(text) => Cell::of_text(text),
@@ -191,4 +234,25 @@ fn of_data(data: &Data) -> Cell {
 fn day(text: &str) -> Option<Cell> {
     let day = crate::quantity::Day::parse(text.get(..10)?).ok()?;
     Some(Cell::Day(day.year, day.month, day.day))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_date_is_known_as_far_as_it_is_shown() {
+        // Source, published: ECMA-376, part 1, 18.8.30 and 18.8.31: number formats, among them 14 and 17.
+        let day = || Cell::Day(2019, 3, 1);
+        for (format, text) in [
+            ("mm-dd-yy", "2019-03-01"),
+            ("mmm-yy", "2019-03"),
+            ("[$-409]mmmm\\ yyyy;@", "2019-03"),
+            ("yyyy", "2019"),
+            ("yyyy\" made\"", "2019"),
+            ("General", "2019-03-01"),
+        ] {
+            assert_eq!(as_shown(day(), format).text(), text, "{format}");
+        }
+    }
 }

@@ -13,7 +13,7 @@ pub(super) fn read(octets: &[u8]) -> Result<Tables, String> {
     // Spreadsheet programs may say the mark in a first line of its own.
     let (said, text) = match text.split_once('\n') {
         Some((first, rest)) if first.trim_end().len() == 5 && first.starts_with("sep=") => {
-            (first.bytes().nth(4), rest)
+            (first.as_bytes().get(4).copied(), rest)
         }
         _ => (None, text.as_str()),
     };

@@ -27,6 +27,10 @@ pub enum Cell {
     Number(f64),
     /// A day, from a workbook's date cell: year, month, day.
     Day(i32, u8, u8),
+    /// A month, from a date cell that shows no day: year, month.
+    Month(i32, u8),
+    /// A year, from a date cell that shows neither.
+    Year(i32),
     /// Something without a value, and what it is.
     Fault(&'static str),
 }
@@ -54,6 +58,8 @@ impl Cell {
                 }
             }
             Cell::Day(year, month, day) => format!("{year:04}-{month:02}-{day:02}"),
+            Cell::Month(year, month) => format!("{year:04}-{month:02}"),
+            Cell::Year(year) => format!("{year:04}"),
             Cell::Fault(what) => format!("({what})"),
         }
     }
