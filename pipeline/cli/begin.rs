@@ -1,17 +1,21 @@
-//! `offloom begin`: a new archive, or a folder for a piece in it.
+//! `offloom begin`: a new archive, or a folder for a piece in it. What comes from lists and photographs stands in
+//! `intake.rs`.
 
 use super::Exit;
 use super::args::Begin;
 use super::show::Screen;
+use super::stop::Stop;
 use crate::disk::{self, DiskError};
+use crate::gather::intake::{NOTES, PIECE, serves_as_folder};
 use serde_json::json;
 use std::path::{Path, PathBuf};
 
 const STUDIO: &str = include_str!("../../templates/begin/studio.yaml");
-const PIECE: &str = include_str!("../../templates/begin/piece.yaml");
-const NOTES: &str = include_str!("../../templates/begin/notes.md");
 
-pub(super) fn run(screen: &Screen, asked: &Begin) -> Exit {
+pub(super) fn run(screen: &Screen, asked: &Begin, stop: &Stop) -> Exit {
+    if let Some(from) = &asked.from {
+        return super::intake::run(screen, asked, from, stop);
+    }
     let made = match &asked.piece {
         None => new_archive(&asked.archive),
         Some(slug) => new_piece(&asked.archive, slug, asked.title.as_deref()),
@@ -54,7 +58,7 @@ fn next(asked: &Begin, made: &[PathBuf]) -> String {
     }
 }
 
-fn new_archive(archive: &Path) -> Result<Vec<PathBuf>, String> {
+pub(super) fn new_archive(archive: &Path) -> Result<Vec<PathBuf>, String> {
     let pieces = archive.join("pieces");
     let mut made = Vec::new();
     if !pieces.is_dir() {
@@ -73,13 +77,7 @@ fn new_piece(archive: &Path, slug: &str, title: Option<&str>) -> Result<Vec<Path
             archive.display()
         ));
     }
-    let plain = !slug.is_empty()
-        && slug.len() <= 100
-        && !slug.starts_with(['.', '-'])
-        && !slug.ends_with(['.', ' '])
-        && !slug.contains(['/', '\\', ':', '*', '?', '"', '<', '>', '|', '%'])
-        && !slug.chars().any(char::is_control);
-    if !plain {
+    if !serves_as_folder(slug) {
         return Err(format!(
             "`{}` does not serve as a folder's name; write letters, figures and hyphens, such as `sea-door`",
             slug.escape_debug()

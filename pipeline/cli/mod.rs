@@ -15,6 +15,8 @@ mod estimate;
 mod exhibit;
 mod figures;
 mod finish;
+mod intake;
+mod intake_shown;
 mod key;
 mod ledger;
 mod manual;
@@ -63,7 +65,7 @@ pub fn run() -> ExitCode {
     let screen = show::Screen::new(&asked.manners);
     let stop = stop::Stop::on_ctrl_c();
     let exit = match asked.command {
-        Command::Begin(a) => begin::run(&screen, &a),
+        Command::Begin(a) => begin::run(&screen, &a, &stop),
         Command::Check(a) => check::run(&screen, &a, &stop),
         Command::Finish(a) => finish::run(&screen, &a, &stop),
         Command::Merge(a) => merge::run(&screen, &a, &stop),

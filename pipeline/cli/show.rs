@@ -106,6 +106,30 @@ impl Screen {
         }
     }
 
+    /// One finding on one line, to standard error: for files whose text can not be shown with a line underlined.
+    pub fn warn(&self, rank: Rank, name: &str, message: &str) {
+        if self.quiet && rank == Rank::Note {
+            return;
+        }
+        let (word, colour) = match rank {
+            Rank::Error => ("error", "91"),
+            Rank::Warning => ("warning", "33"),
+            Rank::Note => ("note", "92"),
+        };
+        let (name, message) = (safe(name), safe(message));
+        let text = match self.color_err {
+            true => format!("\u{1b}[1m\u{1b}[{colour}m{word}[{name}]\u{1b}[0m: {message}"),
+            false => format!("{word}[{name}]: {message}"),
+        };
+        // Nobody is left to hear it if standard error is closed too.
+        let _ = writeln!(std::io::stderr().lock(), "{text}");
+    }
+
+    /// What to do about the findings just shown.
+    pub fn hint(&self, remedy: &str) {
+        let _ = writeln!(std::io::stderr().lock(), "  help: {}", safe(remedy));
+    }
+
     /// A piece's name set apart from what is said of it.
     pub fn strong(&self, text: &str) -> String {
         let text = safe(text);

@@ -9,6 +9,7 @@ mod digest;
 mod fault;
 mod folders;
 mod lock;
+mod new_folder;
 mod read;
 mod walk;
 mod write;
@@ -19,6 +20,7 @@ pub use digest::{
 pub use fault::DiskError;
 pub use folders::{Subfolders, subfolders};
 pub use lock::Lock;
+pub use new_folder::NewFolder;
 pub use read::{Stamp, open_file, read_limited, read_private_limited, read_text_limited};
 pub use walk::{Found, LeftOut, Listing, list_folder};
 pub use write::{

@@ -11,17 +11,22 @@ use super::exif;
 use super::facts::{Fault, Format, Note, PhotoFacts, Size, Treatment};
 use super::find::{FIND_EDGE, FoundCorners, NotFound, find};
 use super::ladder::{self, Ladder};
+use super::likeness;
 use super::linear::Light;
-use super::measures::{self, Measures};
+use super::measures::{self, Measures, Tone};
 use super::plate::{
     PRINT_EDGE, PRINT_QUALITY, Plate, SCREEN_EDGE, SCREEN_QUALITY, THUMB_EDGE, THUMB_QUALITY, plate,
 };
 use super::sniff::sniff;
 use super::square::Square;
+use super::tints::Tints;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// The most pixels that are read: the largest single exposures of phones and studio cameras stay below it.
 pub const MAX_PIXELS: u64 = 200_000_000;
+
+/// The long edge at which a photo is glanced at.
+const GLANCE_EDGE: u32 = 512;
 
 /// What is wanted besides facts and plates.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -110,6 +115,45 @@ pub fn find_corners(bytes: &[u8]) -> Result<FoundCorners, NotFound> {
                 looks_like: "nothing known",
             })))
         }
+    }
+}
+
+/// What a photo shows from afar, to tell which photos belong together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Glance {
+    pub facts: PhotoFacts,
+    /// 64 bits that are nearly the same for the same picture; nothing for a picture of one tone.
+    pub likeness: Option<u64>,
+    /// The colours of its middle; nothing if there is a fault.
+    pub tints: Option<Tints>,
+}
+
+/// Decodes a photo only to see what it looks like from afar: no plates are made. Never panics.
+pub fn glance(bytes: &[u8]) -> Glance {
+    let found = guarded(bytes, || {
+        let (facts, opened, plan) = opened(bytes)?;
+        let shaped = opened.decode(bytes.len()).and_then(|pixels| {
+            colour::shape(pixels, plan).map_err(|reason| Fault::Damaged { reason })
+        });
+        match shaped {
+            Ok(shaped) => {
+                let light = light_of(shaped, GLANCE_EDGE).upright(facts.orientation);
+                Ok(Glance {
+                    likeness: likeness::of(&Tone::of(&light)),
+                    tints: Some(Tints::of(&light)),
+                    facts,
+                })
+            }
+            Err(fault) => Err(Box::new(facts.with_fault(fault))),
+        }
+    });
+    match found {
+        Ok(Ok(glance)) => glance,
+        Ok(Err(facts)) | Err(facts) => Glance {
+            facts: *facts,
+            likeness: None,
+            tints: None,
+        },
     }
 }
 

@@ -77,7 +77,7 @@ pub(super) struct Tone {
 
 impl Tone {
     /// Luminance by the weights of ITU-R BT.709 (0.2126, 0.7152, 0.0722) in 65536ths.
-    fn of(light: &Light) -> Self {
+    pub(super) fn of(light: &Light) -> Self {
         let values = light
             .samples
             .as_chunks::<3>()

@@ -37,12 +37,15 @@ mod srgb;
 mod structure;
 mod swatches;
 mod tiff;
+mod tints;
 mod wall;
 mod warp;
 mod xmp;
 
 pub use crop::{CornerTrouble, Side};
-pub use develop::{Ask, Developed, LadderAsk, MAX_PIXELS, develop, find_corners, look, smaller};
+pub use develop::{
+    Ask, Developed, Glance, LadderAsk, MAX_PIXELS, develop, find_corners, glance, look, smaller,
+};
 pub use facts::{
     ColourFacts, Fault, Format, Note, PhotoFacts, Private, ProfileFound, Size, Treatment,
 };
@@ -54,4 +57,5 @@ pub use oklab::Oklab;
 pub use plate::{PRINT_EDGE, Plate, SCREEN_EDGE, THUMB_EDGE};
 pub use srgb::{Rgb8, decode_srgb, encode_srgb, srgb_profile};
 pub use swatches::{Yarn, palette_json};
+pub use tints::Tints;
 pub use xmp::{PlateWords, Work, inscribe, of_work};

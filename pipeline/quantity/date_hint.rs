@@ -28,20 +28,27 @@ const SEASONS: [(&str, u8); 5] = [
 
 /// What to write instead, for a sentence: `write ...`. `None` where nobody can tell.
 pub(super) fn instead(text: &str) -> Option<String> {
-    let text = text.trim().to_lowercase();
-    let found = figures(&text)
-        .or_else(|| period(&text).map(|one| vec![one]))
-        .or_else(|| span(&text).map(|one| vec![one]))?;
-    // What is offered must be a date.
-    if !found.iter().all(|f| Edtf::parse(f).is_ok()) {
-        return None;
-    }
-    match found.as_slice() {
+    match dates_meant(text).as_slice() {
         [one] => Some(format!("write `{one}`")),
         [one, other] => Some(format!(
             "is it day or month first? Write `{one}` or `{other}`: year, month, day"
         )),
         _ => None,
+    }
+}
+
+/// The dates in EDTF that a date as people write it can mean: none where nobody can tell, two where it is
+/// not said whether day or month stands first.
+pub fn dates_meant(text: &str) -> Vec<String> {
+    let text = text.trim().to_lowercase();
+    let found = figures(&text)
+        .or_else(|| period(&text).map(|one| vec![one]))
+        .or_else(|| span(&text).map(|one| vec![one]))
+        .unwrap_or_default();
+    // What is offered must be a date.
+    match found.iter().all(|f| Edtf::parse(f).is_ok()) {
+        true => found,
+        false => Vec::new(),
     }
 }
 

@@ -16,12 +16,13 @@ mod reading;
 pub use cost::Cost;
 pub(crate) use cost::exact;
 pub use count::{CountSystem, LinearDensity, YarnCount};
+pub use date_hint::dates_meant;
 pub use day::Day;
 pub use dimension::{
     Area, ArealMass, Dimension, Hours, Humidity, Illuminance, Length, Mass, Sett, Temperature,
 };
 pub use edtf::{Edtf, EdtfDate, End, Month};
 pub use error::{ErrorKind, QuantityError};
-pub use money::{Currency, Money};
+pub use money::{Currency, Money, amounts_meant};
 pub use number::Number;
 pub use reading::Reading;

@@ -140,8 +140,19 @@ const SIGNS: &[(char, &[&str])] = &[
 
 /// How to write an amount that has a sign or a thousands separator. `None` where nobody can tell.
 fn instead(text: &str) -> Option<String> {
+    let written: Vec<String> = amounts_meant(text)
+        .iter()
+        .map(|amount| format!("`{amount}`"))
+        .collect();
+    let thousands = "without a sign and without a mark between thousands";
+    (!written.is_empty()).then(|| format!("write {}, {thousands}", written.join(" or ")))
+}
+
+/// The amounts that one with a sign or a thousands separator can mean, written as [`Money::parse`] reads them: none
+/// where nobody can tell, several where a sign is of several currencies.
+pub fn amounts_meant(text: &str) -> Vec<String> {
     if text.contains('-') {
-        return None;
+        return Vec::new();
     }
     let sign = SIGNS.iter().find(|(sign, _)| text.contains(*sign));
     let letters: String = text.chars().filter(char::is_ascii_uppercase).collect();
@@ -156,7 +167,7 @@ fn instead(text: &str) -> Option<String> {
     // A mark with three digits behind it parts thousands; another one before the end parts decimals.
     let mut parted = false;
     while let Some(at) = digits.find(['.', ',']) {
-        let after = digits.get(at + 1..)?;
+        let after = digits.get(at + 1..).unwrap_or_default();
         let run = after.bytes().take_while(u8::is_ascii_digit).count();
         if run != 3 || at == 0 || at > 3 && !parted {
             break;
@@ -165,14 +176,11 @@ fn instead(text: &str) -> Option<String> {
         parted = true;
     }
     let digits = digits.replace(',', ".");
-    let written: Vec<String> = currencies
+    currencies
         .iter()
         .map(|currency| format!("{digits} {currency}"))
         .filter(|amount| amount != text && Money::read(amount).is_ok())
-        .map(|amount| format!("`{amount}`"))
-        .collect();
-    let thousands = "without a sign and without a mark between thousands";
-    (!written.is_empty()).then(|| format!("write {}, {thousands}", written.join(" or ")))
+        .collect()
 }
 
 impl std::fmt::Display for Money {

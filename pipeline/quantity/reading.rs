@@ -23,6 +23,12 @@ impl<D: Dimension> Reading<D> {
         D::of(self.half_place.base() / 3.0_f64.sqrt())
     }
 
+    /// The same quantity with its unit as [`Reading::parse`] reads it, where a mark or a word stands for one:
+    /// `44"` is `44 in`, `121.4 centimetres` is `121.4 cm`.
+    pub fn respelled(text: &str) -> Option<String> {
+        spelled::<D>(text)
+    }
+
     /// Parses `number unit`, such as `121.4 cm`, `1,5 cm`, `8 epi`, or feet and inches
     /// (`4 ft 8 1/8 in`). A unit is never guessed.
     pub fn parse(text: &str) -> Result<Reading<D>, QuantityError> {

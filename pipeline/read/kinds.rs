@@ -50,7 +50,7 @@ pub const NO_PIECES: FindingKind = FindingKind::error("no-pieces");
 pub const AWKWARD_FOLDER: FindingKind = FindingKind::error("awkward-folder");
 
 /// The kind for a mistake in a quantity.
-pub(super) fn of_quantity(kind: ErrorKind) -> FindingKind {
+pub(crate) fn of_quantity(kind: ErrorKind) -> FindingKind {
     match kind {
         ErrorKind::NoUnit => NO_UNIT,
         ErrorKind::WrongUnit => WRONG_UNIT,

@@ -15,6 +15,7 @@ mod packing;
 mod people;
 mod photos;
 mod piece;
+pub mod sheet;
 mod studio;
 mod stumble;
 mod values;

@@ -5,6 +5,7 @@
 #![allow(clippy::disallowed_methods)]
 
 mod auditing;
+mod begin_from;
 mod bench;
 mod choosing;
 mod commands;

@@ -6,14 +6,24 @@ use clap::Args;
 use clap::builder::{PossibleValue, PossibleValuesParser};
 use std::path::PathBuf;
 
-/// Make a new archive, or a folder for a piece in it
+/// Make a new archive, a folder for a piece in it, or folders for the works of a list or for loose photographs
 ///
 /// Nothing that is already there is changed.
+///
+/// --from takes in what you have. From a spreadsheet (csv, xlsx, ods) every row becomes a piece's folder: the columns are
+/// told by their head lines, and what no field holds is kept in the piece's notes.md as text. A value that can not be
+/// read is told with its cell and stands in piece.yaml as a remark, so that nothing is lost and nothing guessed. From a
+/// folder of photographs every group of the same day and the same colours becomes a draft, with copies of them; the
+/// originals are only read. --dry-run shows what would be made.
 #[derive(Args)]
 #[command(after_help = "\
 Examples:
   offloom begin my-archive
   offloom begin my-archive --piece sea-door --title 'The Sea Door'
+  offloom begin my-archive --from works.csv --dry-run      which column becomes what; nothing is written
+  offloom begin my-archive --from works.xlsx --map 'Breit=width (cm)' --map 'Shelf='
+  offloom begin my-archive --from works.csv --map 'Finished=made (day first)' --map 'Size=size (width first)'
+  offloom begin my-archive --from ~/Pictures/looms
 
 Then fill in my-archive/studio.yaml and my-archive/pieces/sea-door/piece.yaml in a text editor, put the
 photographs into my-archive/pieces/sea-door/photos/, and run: offloom check my-archive")]
@@ -26,6 +36,24 @@ pub(in crate::cli) struct Begin {
     /// The piece's title
     #[arg(long, requires = "piece")]
     pub title: Option<String>,
+    /// A spreadsheet of works (csv, xlsx, ods), or a folder of loose photographs
+    #[arg(long, value_name = "SHEET|FOLDER", conflicts_with = "piece")]
+    pub from: Option<PathBuf>,
+    /// Only show what would be made
+    #[arg(long, requires = "from")]
+    pub dry_run: bool,
+    /// Make a column a field, with a unit in brackets where its values have none; with nothing behind the = the column is
+    /// left out. May be given several times
+    ///
+    /// Fields: title, made, kind, series, series-number, series-of, technique, inscription, statement, height, width,
+    /// size, thickness, mass, loom, sett, ends, warp, warp-count, warp-fibre, weft, weft-count, weft-fibre, dye, owner,
+    /// owner-since, owner-address, price, insured, place, photo, folder, notes. In brackets: a unit (cm, in, kg, epi,
+    /// GBP …); with made and owner-since (day first) or (month first); with size (width first).
+    #[arg(long, value_name = "HEAD LINE=FIELD", requires = "from")]
+    pub map: Vec<String>,
+    /// The sheet of a workbook to read [default: the one whose head lines are best understood]
+    #[arg(long, value_name = "NAME", requires = "from")]
+    pub sheet: Option<String>,
 }
 
 /// Find what is wrong or doubtful; nothing is written
