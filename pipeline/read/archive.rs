@@ -109,7 +109,8 @@ impl Archive {
     /// Takes over what a reader found.
     fn take(&mut self, mut reader: Reader) {
         self.findings.append(&mut reader.findings);
-        self.sources.append(&mut reader.sources);
+        // Not `append`, which builds the whole map anew each time.
+        self.sources.extend(reader.sources);
     }
 
     fn read_pieces(&mut self, folder: &Path) -> Result<(), DiskError> {

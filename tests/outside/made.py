@@ -29,7 +29,7 @@ warp: {{yarn: cotton seine twine, count: Ne 12/15, fibre: {{cotton: 100}}}}
 weft:
   - {{name: green, count: NeW 8/2, fibre: {{wool: 100}}, used: 0.5 kg, light: 5}}
   - {{name: blue, count: NeW 8/2, fibre: {{wool: 100}}, used: 0.4 kg, light: 6}}
-measured: {{on: {year}-{month:02}-20, height: 80.0 cm, width: 118.0 cm, mass: 1.42 kg}}
+measured: {{on: {year}-{month:02}-20, height: 80.0 cm, width: 118.0 cm, mass: 1.13 kg}}
 photos:
   - {{file: front.jpg, view: front, alt: "Bands of colour, number {i}"}}
 """
@@ -66,7 +66,8 @@ def archive(home, n, photos=True):
             technique=TECHNIQUES[i % 3],
         )
         (folder / "piece.yaml").write_text(text)
-        (folder / "notes.md").write_text(f"# Notes\n\n## {1985 + i % 41}-{1 + i % 12:02}-03 · 6 h · 20 cm\nWove.\n")
+        days = [f"## {1985 + i % 41}-{1 + i % 12:02}-{d + 3:02} · 7 h · {12 * (d + 1)} cm\nWove.\n" for d in range(7)]
+        (folder / "notes.md").write_text("# Notes\n\n" + "\n".join(days))
         (folder / "photos/front.jpg").write_bytes(photograph(i) if photos else b"")
     return home
 
