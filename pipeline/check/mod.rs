@@ -221,6 +221,17 @@ pub fn check_piece(subject: &Subject) -> Vec<Finding> {
     findings.into_iter().map(printable).collect()
 }
 
+/// Runs the rules over the makers of one piece alone.
+pub fn check_makers(subject: &Subject) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for check in register::OF_MAKERS {
+        if let Rule::Piece(rule) | Rule::Silence(rule) = check.rule {
+            rule(subject, &mut findings);
+        }
+    }
+    findings.into_iter().map(printable).collect()
+}
+
 /// Runs the rules that look across pieces. They do not look at photographs, so the subjects' sights
 /// may be empty.
 pub fn check_archive(subjects: &[Subject]) -> Vec<Finding> {

@@ -139,3 +139,19 @@ pub const CHECKS: &[&Check] = &[
     &while_gathering::PRICE_NOT_ASKED,
     &while_gathering::OVER_YEAR,
 ];
+
+/// Those that look at the makers of a piece.
+pub(super) const OF_MAKERS: &[&Check] = &[
+    &makers::consent_unknown::CHECK,
+    &makers::minor_printed::CHECK,
+    &makers::squares_size::CHECK,
+    &makers::squares_map_missing::CHECK,
+    &makers::roll_file_missing::CHECK,
+    &makers::square_outside::CHECK,
+    &makers::square_twice::CHECK,
+    &makers::squares_without_maker::CHECK,
+    &makers::maker_not_on_roll::CHECK,
+    &makers::name_twice_on_roll::CHECK,
+    &makers::maker_without_square::CHECK,
+    &makers::consent_withheld::CHECK,
+];

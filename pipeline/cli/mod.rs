@@ -9,6 +9,7 @@ mod begin;
 mod between;
 mod check;
 mod clock;
+mod community;
 mod corners;
 mod deposit;
 mod exhibit;
@@ -63,6 +64,7 @@ pub fn run() -> ExitCode {
         Command::Check(a) => check::run(&screen, &a, &stop),
         Command::Finish(a) => finish::run(&screen, &a, &stop),
         Command::Exhibit(a) => exhibit::run(&screen, &a, &stop),
+        Command::Community(a) => community::run(&screen, &a, &stop),
         Command::Key(a) => key::run(&screen, &a),
         Command::Audit(a) => audit::run(&screen, &a, &stop),
         Command::Deposit(a) => deposit::run(&screen, &a, &stop),

@@ -5,7 +5,9 @@
 // Tests may look at the environment; what is forbidden is that an output depends on it.
 #[allow(clippy::disallowed_methods)]
 mod tests {
-    use super::super::{DATA_SHAPE, catalogue, certificate, drawn, keeping, label, ledger, show};
+    use super::super::{
+        DATA_SHAPE, catalogue, certificate, community, drawn, keeping, label, ledger, show,
+    };
     use schemars::generate::SchemaSettings;
     use std::path::Path;
 
@@ -46,6 +48,9 @@ mod tests {
             "wall-labels": show::WallLabels,
             "hang-plan": show::HangPlan,
             "show-list": show::ListPaper,
+            "credits-panel": community::CreditsPanel,
+            "squares-map": community::SquaresMap,
+            "thanks-sheets": community::ThanksSheets,
         }
     }
 

@@ -38,22 +38,29 @@ fn told_mark(text: &str) -> (&str, Option<char>, u32) {
     }
 }
 
-/// What parts the cells: the mark that stands most often in the first line, outside quotes.
+/// Lines that are looked at to find the mark.
+const LOOKED_AT: usize = 20;
+
+/// What parts the cells: the mark that stands in the first line, and as often in most of the next ones, outside quotes.
 fn mark_of(text: &str) -> char {
-    let first = text.lines().find(|l| !l.trim().is_empty()).unwrap_or("");
-    let mut quoted = false;
-    let mut counts = [(',', 0), (';', 0), ('\t', 0)];
-    for c in first.chars() {
-        if c == '"' {
-            quoted = !quoted;
-        }
-        if let Some((_, n)) = counts.iter_mut().find(|(mark, _)| *mark == c && !quoted) {
-            *n += 1;
-        }
-    }
-    // The first of equals: a comma.
-    let most = counts.iter().rev().max_by_key(|(_, n)| *n);
-    most.map_or(',', |(mark, _)| *mark)
+    let lines = text.split(['\n', '\r']).filter(|l| !l.trim().is_empty());
+    let lines: Vec<&str> = lines.take(LOOKED_AT).collect();
+    let times = |line: &str, mark: char| {
+        let mut quoted = false;
+        let counted = line.chars().filter(|c| {
+            quoted ^= *c == '"';
+            *c == mark && !quoted
+        });
+        counted.count()
+    };
+    let score = |mark: char| {
+        let first = lines.first().map_or(0, |l| times(l, mark));
+        let alike = lines.iter().filter(|l| times(l, mark) == first).count();
+        (if first > 0 { alike } else { 0 }, first)
+    };
+    // The last of equals is a comma.
+    let marks = ['\t', ';', ','];
+    marks.into_iter().max_by_key(|m| score(*m)).unwrap_or(',')
 }
 
 struct Reader<'a> {

@@ -4,7 +4,7 @@ mod gathering;
 mod keeping;
 mod making;
 
-pub(super) use gathering::Exhibit;
+pub(super) use gathering::{Community, Exhibit};
 pub(super) use keeping::{Audit, Deposit, Key};
 pub(super) use making::{Begin, Check, Finish};
 
@@ -26,6 +26,7 @@ Examples:
   offloom finish my-archive                        papers, plates and bundles for every piece
   offloom finish my-archive --piece sea-door       for one piece
   offloom exhibit my-archive slack-water           catalogue, labels, hang plan of exhibitions/slack-water.yaml
+  offloom community my-archive many-windows        panel of names, map of squares, thanks, for a piece made by many
   offloom key my-archive --make --since 2026-07-01 a key to seal the bundles with
   offloom audit my-archive/finished/bundles        are the bundles whole?
   offloom deposit my-archive /media/stick/bundles  copies of the bundles in a second place
@@ -67,6 +68,7 @@ pub(super) enum Command {
     Check(Check),
     Finish(Finish),
     Exhibit(Exhibit),
+    Community(Community),
     Key(Key),
     Audit(Audit),
     Deposit(Deposit),
