@@ -8,6 +8,7 @@ mod auditing;
 mod bench;
 mod choosing;
 mod commands;
+mod community;
 mod deposit;
 mod exhibit;
 mod finishing;

@@ -2,7 +2,7 @@
 
 use crate::check::Subject;
 use crate::read::{nearest, same_name};
-use crate::record::{At, Makers, Squares};
+use crate::record::{At, Maker, Makers, Place, Squares};
 use std::collections::BTreeMap;
 
 /// Squares that are named one by one.
@@ -53,4 +53,26 @@ pub(super) fn not_there(subject: &Subject, file: &At<String>, otherwise: &str) -
         Some(near) => format!("did you mean `{}`?", near.escape_debug()),
         None => otherwise.to_string(),
     })
+}
+
+/// Where a finding about the consent of some is shown, and what is added to its message. A line of a table would show a
+/// name beside what was said about it, so that it is the roll's file that is shown, and the lines are numbers.
+pub(super) fn of_consent<'a>(makers: &'a Makers, of: &[&'a Maker]) -> Option<(&'a Place, String)> {
+    let first = of.first()?;
+    let at = |m: &'a Maker| m.consent.as_ref().map_or(&m.name.place, |c| &c.place);
+    let Some(file) = &makers.roll_file else {
+        return Some((at(first), String::new()));
+    };
+    let lines: Vec<String> = of
+        .iter()
+        .filter(|m| m.name.place.file != makers.place.file)
+        .map(|m| at(m).line.to_string())
+        .collect();
+    if lines.len() < of.len() {
+        return Some((at(first), String::new()));
+    }
+    let more = if lines.len() > MOST { ", …" } else { "" };
+    let lines: Vec<String> = lines.into_iter().take(MOST).collect();
+    let said = format!(" (`{}`, line {}{more})", file.value, lines.join(", "));
+    Some((&file.place, said))
 }
