@@ -179,6 +179,7 @@ fn the_readme_names_every_command() {
         "audit",
         "deposit",
         "exhibit",
+        "community",
         "explain",
         "completions",
         "man",
