@@ -73,6 +73,7 @@ pub(super) fn of_consent<'a>(makers: &'a Makers, of: &[&'a Maker]) -> Option<(&'
     }
     let more = if lines.len() > MOST { ", …" } else { "" };
     let lines: Vec<String> = lines.into_iter().take(MOST).collect();
-    let said = format!(" (`{}`, line {}{more})", file.value, lines.join(", "));
+    let word = if lines.len() == 1 { "line" } else { "lines" };
+    let said = format!(" (`{}`, {word} {}{more})", file.value, lines.join(", "));
     Some((&file.place, said))
 }

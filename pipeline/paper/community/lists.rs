@@ -67,6 +67,8 @@ impl Press {
         if more {
             columns.push((term(&t, |w| &w.list.more), 1.4, false));
         }
+        // What stands in the cells is told once, in the leading language: the list is nobody's but the studio's.
+        let cells = t.get(..1).unwrap_or_default();
         let rows = view
             .squares
             .iter()
@@ -75,7 +77,7 @@ impl Press {
                 let each = |get: &dyn Fn(&Person) -> Said| -> Vec<Said> {
                     let all = square.makers.iter().map(|(_, at)| match person(*at) {
                         Some(p) => get(p),
-                        None => term(&t, |w| &w.list.off_roll),
+                        None => term(cells, |w| &w.list.off_roll),
                     });
                     all.collect()
                 };
@@ -87,8 +89,8 @@ impl Press {
                     } else {
                         names
                     },
-                    each(&|p| age(p.age, &t)),
-                    each(&|p| consent(p.consent, &t)),
+                    each(&|p| age(p.age, cells)),
+                    each(&|p| consent(p.consent, cells)),
                 ];
                 if more {
                     row.push(square.more.iter().map(|(_, v)| Said::own(v)).collect());
@@ -124,6 +126,7 @@ impl Press {
             (term(&t, |w| &w.list.consent), 0.9, false),
             (term(&t, |w| &w.list.squares), 1.4, false),
         ];
+        let cells = t.get(..1).unwrap_or_default();
         let rows = view
             .people
             .iter()
@@ -131,8 +134,8 @@ impl Press {
                 let squares: Vec<String> = p.squares.iter().map(|s| number(*s)).collect();
                 vec![
                     vec![Said::own(&p.name)],
-                    vec![age(p.age, &t)],
-                    vec![consent(p.consent, &t)],
+                    vec![age(p.age, cells)],
+                    vec![consent(p.consent, cells)],
                     vec![Said::own(if squares.is_empty() {
                         "–".to_string()
                     } else {
