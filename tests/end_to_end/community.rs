@@ -13,8 +13,8 @@ fn laid_out(roll: &str, map: &str, squares: &str) -> Bench {
         "{SMALL_PIECE}kind: community\nmakers: {{roll_file: roll.csv, squares: {{{squares}, map: squares.csv}}}}\n"
     );
     let bench = Bench::with_pieces(&[("many", &piece)]);
-    bench.put("pieces/many/roll.csv", roll.to_string());
-    bench.put("pieces/many/squares.csv", map.to_string());
+    bench.put("pieces/many/roll.csv", roll);
+    bench.put("pieces/many/squares.csv", map);
     bench
 }
 
@@ -149,7 +149,7 @@ fn without_a_map_the_papers_that_need_one_go() {
 #[test]
 fn a_table_outside_the_piece_is_never_read() {
     let bench = laid_out(ROLL, MAP, "rows: 2, columns: 2");
-    bench.put("pieces/roll.csv", ROLL.to_string());
+    bench.put("pieces/roll.csv", ROLL);
     let piece = format!("{SMALL_PIECE}makers: {{roll_file: ../roll.csv}}\n");
     bench.put("pieces/many/piece.yaml", piece);
     let said = bench
