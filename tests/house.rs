@@ -183,6 +183,7 @@ fn the_readme_names_every_command() {
         "ledger",
         "estimate",
         "merge",
+        "community",
         "explain",
         "completions",
         "man",

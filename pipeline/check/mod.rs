@@ -1,5 +1,5 @@
 //! The checks: rules over the record that find the weaver's slips. Each has a file of its own with
-//! its documentation, a bad and a good example, and its rule; this file is their register. What
+//! its documentation, a bad and a good example, and its rule; register.rs lists them all. What
 //! reading finds by itself is documented here too, in `while_reading/`.
 //!
 //! A check never writes, never guesses a value into the record, and knows nothing of papers.
@@ -8,6 +8,7 @@ mod day_slips;
 mod days;
 mod example;
 mod manual;
+mod register;
 #[cfg(test)]
 mod testing;
 pub(crate) mod while_gathering;
@@ -140,13 +141,23 @@ mod money {
 }
 mod makers {
     pub mod consent_unknown;
+    pub mod consent_withheld;
+    pub mod maker_not_on_roll;
+    pub mod maker_without_square;
     pub mod minor_printed;
+    pub mod name_twice_on_roll;
+    mod places;
+    pub mod roll_file_missing;
+    pub mod square_outside;
+    pub mod square_twice;
     pub mod squares_map_missing;
     pub mod squares_size;
+    pub mod squares_without_maker;
 }
 
 pub use example::{Example, Seen};
 pub use manual::{entry, explain, manual};
+pub use register::CHECKS;
 
 use crate::read::printable;
 use crate::record::{Finding, FindingKind, Piece, Rank, Sight, Studio};
@@ -195,137 +206,6 @@ pub struct Subject<'a> {
     pub sights: &'a BTreeMap<String, Sight>,
 }
 
-/// Every check, in the order of the manual.
-pub const CHECKS: &[&Check] = &[
-    &while_reading::files::NO_PIECES,
-    &while_reading::files::AWKWARD_FOLDER,
-    &while_reading::files::UNREADABLE_FILE,
-    &while_reading::files::LEAVES_FOLDER,
-    &while_reading::files::NOT_ARCHIVED,
-    &files::names_alike::CHECK,
-    &files::name_not_portable::CHECK,
-    &while_reading::yaml::NOT_YAML,
-    &while_reading::yaml::TAB_INDENT,
-    &while_reading::yaml::DUPLICATE_FIELD,
-    &while_reading::yaml::REMARK_IN_TEXT,
-    &while_reading::yaml::UNFOLDS_TOO_FAR,
-    &while_reading::fields::UNKNOWN_FIELD,
-    &while_reading::fields::MISSING_FIELD,
-    &while_reading::fields::WRONG_SHAPE,
-    &while_reading::fields::TWO_ANSWERS,
-    &while_reading::values::NO_UNIT,
-    &while_reading::values::WRONG_UNIT,
-    &while_reading::values::UNKNOWN_UNIT,
-    &while_reading::values::AMBIGUOUS_COUNT,
-    &while_reading::values::UNREADABLE_VALUE,
-    &while_reading::values::IMPOSSIBLE_VALUE,
-    &while_reading::values::UNKNOWN_WORD,
-    &while_reading::values::UNREADABLE_NOTE,
-    &materials::unknown_fibre::CHECK,
-    &materials::fibre_shares::CHECK,
-    &materials::no_fibre::CHECK,
-    &materials::no_count::CHECK,
-    &materials::no_amount::CHECK,
-    &materials::weighed_backwards::CHECK,
-    &materials::ornament_counted::CHECK,
-    &materials::virgin_wool::CHECK,
-    &materials::animal_part::CHECK,
-    &measures::size_unlikely::CHECK,
-    &measures::mass_unlikely::CHECK,
-    &measures::readings_apart::CHECK,
-    &measures::diagonals_impossible::CHECK,
-    &measures::out_of_square::CHECK,
-    &measures::air_unlikely::CHECK,
-    &measures::display_hours::CHECK,
-    &measures::light_too_strong::CHECK,
-    &packing::tube_too_thin::CHECK,
-    &packing::too_long_for_opening::CHECK,
-    &loom::sett_unlikely::CHECK,
-    &loom::ends_sett_width::CHECK,
-    &loom::top_not_set::CHECK,
-    &loom::off_loom_size::CHECK,
-    &loom::warp_too_short::CHECK,
-    &hanging::slits_open::CHECK,
-    &hanging::bracket_off_bar::CHECK,
-    &hanging::bracket_in_sleeve::CHECK,
-    &hanging::one_bracket::CHECK,
-    &hanging::centre_outside::CHECK,
-    &hanging::hold_down_bracket::CHECK,
-    &hanging::bar_sags::CHECK,
-    &hanging::bar_overstressed::CHECK,
-    &hanging::bar_does_not_fit::CHECK,
-    &slips::figures_disagree::CHECK,
-    &photos::photo_missing::CHECK,
-    &photos::photo_moving::CHECK,
-    &photos::photo_unreadable::CHECK,
-    &photos::photo_not_read::CHECK,
-    &photos::photo_unlisted::CHECK,
-    &photos::no_front_photo::CHECK,
-    &photos::photo_corners::CHECK,
-    &photos::photo_shape::CHECK,
-    &photos::photo_colour::CHECK,
-    &photos::no_alt_text::CHECK,
-    &photos::photo_private::CHECK,
-    &photos::photo_coarse::CHECK,
-    &photos::photo_small::CHECK,
-    &photos::photo_soft::CHECK,
-    &photos::photo_clipped::CHECK,
-    &photos::light_uneven::CHECK,
-    &photos::photo_twice::CHECK,
-    &photos::views_missing::CHECK,
-    &notes::hours_impossible::CHECK,
-    &notes::hours_long::CHECK,
-    &notes::days_out_of_order::CHECK,
-    &notes::day_twice::CHECK,
-    &notes::note_outside_made::CHECK,
-    &notes::woven_downwards::CHECK,
-    &notes::last_height::CHECK,
-    &notes::rate_unlikely::CHECK,
-    &dates::measured_before_made::CHECK,
-    &dates::issued_too_early::CHECK,
-    &series::series_number_taken::CHECK,
-    &series::series_number_beyond::CHECK,
-    &series::series_count_differs::CHECK,
-    &series::series_count_short::CHECK,
-    &series::series_out_of_order::CHECK,
-    &series::series_gap::CHECK,
-    &series::series_number_follows::CHECK,
-    &series::series_ask::CHECK,
-    &owners::owners_out_of_order::CHECK,
-    &owners::owner_gap::CHECK,
-    &owners::owner_overlap::CHECK,
-    &owners::owner_before_made::CHECK,
-    &money::stages_over_price::CHECK,
-    &money::stages_open::CHECK,
-    &money::currency_mixed::CHECK,
-    &money::currency_other::CHECK,
-    &makers::consent_unknown::CHECK,
-    &makers::minor_printed::CHECK,
-    &makers::squares_size::CHECK,
-    &makers::squares_map_missing::CHECK,
-    &while_setting::LETTERS_LACKING,
-    &while_setting::OWN_PAPER,
-    &while_setting::TIME_STAMP_UNFIT,
-    &while_gathering::PIECE_UNKNOWN,
-    &while_gathering::LISTED_TWICE,
-    &while_gathering::SHOW_EMPTY,
-    &while_gathering::WALL_UNKNOWN,
-    &while_gathering::WALL_TWICE,
-    &while_gathering::BEYOND_WALL,
-    &while_gathering::NO_PLACE_FOR,
-    &while_gathering::MASS_UNTOLD,
-    &while_gathering::OTHER_SHOW,
-    &while_gathering::SOLD_NOT_LENT,
-    &while_gathering::SHORT_LOAN,
-    &while_gathering::LOAN_NOT_SHOWN,
-    &while_gathering::NO_PRINT_PLATE,
-    &while_gathering::NOT_FINISHED,
-    &while_gathering::ONE_LANGUAGE,
-    &while_gathering::CHILD_NAMED,
-    &while_gathering::PRICE_NOT_ASKED,
-    &while_gathering::OVER_YEAR,
-];
-
 /// Runs every rule over the pieces.
 pub fn check(subjects: &[Subject]) -> Vec<Finding> {
     let mut findings: Vec<Finding> = subjects.iter().flat_map(check_piece).collect();
@@ -342,6 +222,17 @@ pub fn check_piece(subject: &Subject) -> Vec<Finding> {
         }
     }
     slips::figures_disagree::settle(subject, &mut findings);
+    findings.into_iter().map(printable).collect()
+}
+
+/// Runs the rules over the makers of one piece alone.
+pub fn check_makers(subject: &Subject) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for check in register::OF_MAKERS {
+        if let Rule::Piece(rule) | Rule::Silence(rule) = check.rule {
+            rule(subject, &mut findings);
+        }
+    }
     findings.into_iter().map(printable).collect()
 }
 

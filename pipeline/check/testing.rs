@@ -1,7 +1,7 @@
 //! Runs one rule on an example without touching a disk, for the tests beside each rule.
 
 use super::{Check, Example, Rule, Subject};
-use crate::read::{notes_from, piece_from, studio_from};
+use crate::read::{notes_from, piece_from, studio_from, with_tables};
 use crate::record::{Finding, Piece};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -17,6 +17,12 @@ pub(super) fn found(check: &Check, example: &Example) -> Vec<Finding> {
         };
         let (piece, slips) = piece_from(slug, &file.as_str().into(), text);
         let mut piece = piece.unwrap_or_else(|| panic!("the example can not be read: {slips:?}"));
+        with_tables(&mut piece, |name| {
+            let path = format!("pieces/{slug}/{name}");
+            files
+                .get(&path)
+                .map(|text| (path.as_str().into(), text.clone()))
+        });
         if let Some(text) = files.get(&format!("pieces/{slug}/notes.md")) {
             piece.notes = notes_from(&format!("pieces/{slug}/notes.md").into(), text).0;
         }

@@ -9,6 +9,7 @@ mod begin;
 mod between;
 mod check;
 mod clock;
+mod community;
 mod corners;
 mod deposit;
 mod estimate;
@@ -73,6 +74,7 @@ pub fn run() -> ExitCode {
         Command::Portfolio(a) => portfolio::run(&screen, &a, &stop),
         Command::Ledger(a) => ledger::run(&screen, &a, &stop),
         Command::Estimate(a) => estimate::run(&screen, &a, &stop),
+        Command::Community(a) => community::run(&screen, &a, &stop),
         Command::Key(a) => key::run(&screen, &a),
         Command::Audit(a) => audit::run(&screen, &a, &stop),
         Command::Deposit(a) => deposit::run(&screen, &a, &stop),

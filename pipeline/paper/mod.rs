@@ -9,6 +9,7 @@ mod caption;
 mod catalogue;
 mod certificate;
 mod common;
+mod community;
 mod dates;
 mod drawn;
 mod face;
@@ -37,6 +38,7 @@ mod words;
 mod world;
 
 pub use caption::Caption;
+pub use community::{MadeSquare, MountView, PanelView, Person, RollView};
 pub use drawn::{CarrierView, InstallerView, OnFile, RegistrarView};
 pub use face::{DATA_SHAPE, Face};
 pub use keeping::KeeperView;

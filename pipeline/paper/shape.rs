@@ -6,7 +6,7 @@
 #[allow(clippy::disallowed_methods)]
 mod tests {
     use super::super::{
-        DATA_SHAPE, catalogue, certificate, drawn, keeping, label, ledger, quote, show,
+        DATA_SHAPE, catalogue, certificate, community, drawn, keeping, label, ledger, quote, show,
     };
     use schemars::generate::SchemaSettings;
     use std::path::Path;
@@ -49,6 +49,9 @@ mod tests {
             "hang-plan": show::HangPlan,
             "show-list": show::ListPaper,
             "quote": quote::Quote,
+            "credits-panel": community::CreditsPanel,
+            "squares-map": community::SquaresMap,
+            "thanks-sheets": community::ThanksSheets,
         }
     }
 

@@ -2,6 +2,7 @@
 //! unknown is an error when the file is read, and the tests read every file.
 
 use super::PaperError;
+use super::community::CommunityWords;
 use super::drawn::DrawnWords;
 use super::face::Face;
 use super::show::ShowWords;
@@ -22,6 +23,7 @@ words!(/** All words of one language. */ Words {
     language: Language, foot: Foot, dates: Dates, join: Join, size: SizeLetters, series: SeriesWords,
     terms: Terms, facts: Facts, care: CareWords, label: LabelWords, certificate: CertificateWords,
     catalogue: CatalogueWords, drawn: DrawnWords, keeping: KeepingWords, ledger: LedgerWords, read_me: ReadMeWords, alt: AltWords, lacks: BTreeMap<String, String>, fibres: BTreeMap<String, String>, show: ShowWords, quote: QuoteWords, page: PageWords,
+    community: CommunityWords,
 });
 words!(/** The language itself. */ Language { code: String, decimal: String });
 words!(/** The foot of every page. */ Foot { record: String, page: String });
@@ -123,6 +125,9 @@ pub(super) const FILES: &[(&str, &str)] = &[
 
 /// The languages papers can speak, by their ISO 639-1 letters.
 pub const LANGUAGES: &[&str] = &["en", "fr", "de", "fi", "es"];
+
+/// A phrase of the papers of a piece made by many.
+pub(super) type CommunityPart = fn(&CommunityWords) -> &String;
 
 /// The words of every language.
 pub(super) struct Lexicon {

@@ -63,6 +63,18 @@ pub(super) const TEMPLATES: &[(&str, &str)] = &[
         "/show-list.typ",
         include_str!("../../templates/show-list.typ"),
     ),
+    (
+        "/credits-panel.typ",
+        include_str!("../../templates/credits-panel.typ"),
+    ),
+    (
+        "/squares-map.typ",
+        include_str!("../../templates/squares-map.typ"),
+    ),
+    (
+        "/thanks-sheets.typ",
+        include_str!("../../templates/thanks-sheets.typ"),
+    ),
     ("/signs.typ", include_str!("../../templates/signs.typ")),
     (
         "/condition-sheet.typ",

@@ -1,6 +1,6 @@
 //! The whole archive from its folder: studio, pieces, notes, and what lies in each piece's folder.
 
-use super::{kinds, notes_from, piece_from, same_name, studio_from};
+use super::{kinds, notes_from, piece_from, same_name, studio_from, with_tables};
 use crate::disk::{self, DiskError, Listing};
 use crate::record::{Finding, FindingKind, Piece, Place, Studio};
 use rayon::prelude::*;
@@ -221,15 +221,19 @@ impl Reader {
             for photo in piece.iter_mut().flat_map(|p| &mut p.photos) {
                 as_stored(&folder.listing, "photos/", &mut photo.file.value);
             }
-            let makers = piece.iter_mut().filter_map(|p| p.makers.as_mut());
-            for squares in makers.filter_map(|m| m.squares.as_mut()) {
-                if let Some(map) = &mut squares.map {
-                    as_stored(&folder.listing, "", &mut map.value);
+            for makers in piece.iter_mut().filter_map(|p| p.makers.as_mut()) {
+                let map = makers.squares.as_mut().and_then(|s| s.map.as_mut());
+                for table in makers.roll_file.as_mut().into_iter().chain(map) {
+                    as_stored(&folder.listing, "", &mut table.value);
                 }
             }
-            folder.piece = piece;
             self.findings.extend(findings);
             self.sources.insert(file, text);
+            if let Some(piece) = &mut piece {
+                let found = with_tables(piece, |name| self.table(&folder, name));
+                self.findings.extend(found);
+            }
+            folder.piece = piece;
         }
         let file = folder.file("notes.md");
         let at = folder.path.join("notes.md");
@@ -243,6 +247,16 @@ impl Reader {
             self.sources.insert(file, text);
         }
         Some(folder)
+    }
+
+    /// A table in a piece's folder: a file of its own, never what a link leads to.
+    fn table(&mut self, folder: &PieceFolder, name: &str) -> Option<(Arc<str>, String)> {
+        let mut files = folder.listing.files.iter();
+        files.find(|file| file.relative == name)?;
+        let file = folder.file(name);
+        let text = self.text(&folder.path.join(name), &file, LARGEST_YAML, Needed::No)?;
+        self.sources.insert(file.clone(), text.clone());
+        Some((file, text))
     }
 
     /// A text file's content, without a byte order mark. That it is not there is a finding only where

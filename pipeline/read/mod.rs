@@ -7,6 +7,7 @@ mod exhibition;
 mod fields;
 mod hanging;
 pub mod kinds;
+mod makers;
 mod materials;
 mod measured;
 mod names;
@@ -18,11 +19,14 @@ mod piece;
 pub mod sheet;
 mod studio;
 mod stumble;
+mod table;
 mod values;
 mod yaml;
 
 pub use archive::{Archive, PieceFolder, Sources};
 pub use exhibition::{Exhibitions, exhibition_from};
+pub use makers::TOGETHER;
+pub(crate) use makers::with_tables;
 pub use names::same_name;
 pub(crate) use values::{nearest, printable};
 

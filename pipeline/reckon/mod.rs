@@ -3,6 +3,7 @@
 
 mod care;
 mod caution;
+pub mod community;
 pub mod estimate;
 pub mod exposure;
 mod fibre;

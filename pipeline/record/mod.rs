@@ -37,7 +37,7 @@ pub use notes::{Note, Notes};
 pub use number::{RecordNumber, declared, luhn16};
 pub use packing::{Face, Opening, Packing, Round};
 pub use papers::{Circle, Paper};
-pub use people::{Age, Consent, Maker, Makers, Owner, Squares};
+pub use people::{Age, Consent, MOST_SQUARES, Maker, Makers, Owner, Square, Squares};
 pub use photo::{Corners, Photo, View};
 pub use piece::{Credit, Kind, MissingHours, MoneyMatters, Piece, Series, Stage, Top};
 pub use place::{At, Place};

@@ -9,6 +9,7 @@ mod begin_from;
 mod bench;
 mod choosing;
 mod commands;
+mod community;
 mod deposit;
 mod estimate;
 mod exhibit;

@@ -27,6 +27,7 @@ FRONTS = {
     "slack-water-5": ((2000, 1200), 0.06, (0.006, -0.004), 0.15, (228, 222, 210), 14),
     "thirteen-moons": ((1130, 2100), 0.05, (0.004, 0.008), -0.2, (214, 209, 200), 16),
     "many-hands-shore": ((2140, 1656), 0.05, (-0.006, 0.008), 0.2, (222, 219, 212), 18),
+    "every-kitchen-window": ((1900, 1340), 0.05, (0.005, 0.006), -0.15, (224, 221, 214), 19),
     "dock-leaf": ((1500, 1800), 0.10, (0.004, 0.003), 0.8, (232, 228, 220), 17),
 }
 
@@ -116,6 +117,8 @@ def save_front(piece, image, path):
         small = image.copy()
         small.thumbnail((160, 160))
         files.write(image, path, 80, exif=files.exif({0x0112: (files.SHORT, 1), **CAMERA}, thumbnail=files.jpeg_bytes(small, 70)))
+    elif piece == "every-kitchen-window":
+        files.write(image, path, 76)
     else:
         files.write(image, path)
 
@@ -123,6 +126,7 @@ def save_front(piece, image, path):
 def main(archive, wanted):
     shelf = dict(SHELF)
     shelf["many-hands-shore"] = lambda: motifs.many_hands_shore(archive / "pieces/many-hands-shore/squares.csv")
+    shelf["every-kitchen-window"] = lambda: motifs.every_kitchen_window(archive / "pieces/every-kitchen-window/squares.csv")
     for piece, design in shelf.items():
         names = ["front.jpg", *others(piece, None)]
         names = [n for n in names if not wanted or f"{piece}/{n}" in wanted]

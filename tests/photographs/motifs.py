@@ -213,19 +213,31 @@ def knot(s):
 
 def many_hands_shore(map_file):
     """The hanging; which motif stands where is read from the piece's own map."""
-    b = d.Board(244.1, 183.0, 744, "v", 8)
+    return hanging(map_file, d.Board(244.1, 183.0, 744, "v", 8), 6, 8, 100, 0)
+
+
+def every_kitchen_window(map_file):
+    """The wall of squares in its border, from the piece's own map."""
+    return hanging(map_file, d.Board(360.0, 242.8, 1080, "v", 9), 8, 12, 500, 4)
+
+
+def hanging(map_file, b, high, wide, seed, border):
+    """Squares in rows and columns on a board, inside a plain border of so many centimetres."""
     rows, columns = b.grid.shape
+    edge_y, edge_x = round(border * rows / b.height), round(border * columns / b.width)
+    b.put(np.bool_(border > 0), OAK)
+    rows, columns = rows - 2 * edge_y, columns - 2 * edge_x
     with open(map_file, encoding="utf-8", newline="") as lines:
         for entry in csv.DictReader(lines):
             row, column = int(entry["row"]) - 1, int(entry["column"]) - 1
-            rng = np.random.default_rng(100 + 10 * row + column)
-            ground = GROUNDS[row][(column * 5 + row * 2 + column // 3) % 6]
+            rng = np.random.default_rng(seed + (10 if wide <= 10 else 20) * row + column)
+            ground = GROUNDS[row % 6][(column * 5 + row * 2 + column // 3) % 6]
             square = Square(ground, rng)
             globals()[entry["motif"]](square)
             if rng.random() < 0.4:  # some wove themselves a border
                 square.pen.rectangle([0, 0, SIDE - 1, SIDE - 1], outline=square.some(BARE, OAK, MADDER, STRAW, WALNUT), width=round(SIDE * 0.035))
-            top, bottom = round(row * rows / 6), round((row + 1) * rows / 6)
-            left, right = round(column * columns / 8), round((column + 1) * columns / 8)
+            top, bottom = edge_y + round(row * rows / high), edge_y + round((row + 1) * rows / high)
+            left, right = edge_x + round(column * columns / wide), edge_x + round((column + 1) * columns / wide)
             cells = np.asarray(square.picture.resize((right - left, bottom - top), Image.Resampling.NEAREST)).copy()
             # Passes of a second shade in the ground, more with some hands than with others.
             shade = {INDIGO: BLUE, NIGHT: INDIGO, BLUE: INDIGO, EBB: PALE, PALE: EBB, TEAL: BLUE, SAND: SHELL, SHELL: BARE, STRAW: SAND, BLUSH: SHELL, TAN: SAND, SAGE: GREEN, MOSS: GREEN}[ground]

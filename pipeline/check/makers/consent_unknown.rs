@@ -1,5 +1,6 @@
 //! Makers whose names are not printed because nobody said that they may be.
 
+use super::places::of_consent;
 use crate::check::{Check, Example, Rule, Subject};
 use crate::record::{Age, Consent, Finding, FindingKind, Maker};
 
@@ -34,7 +35,7 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
         return;
     };
     let waiting: Vec<&Maker> = makers.roll.iter().filter(|m| unasked(m)).collect();
-    let Some(first) = waiting.first() else {
+    let Some((place, lines)) = of_consent(makers, &waiting) else {
         return;
     };
     let minors = waiting
@@ -48,9 +49,9 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
     };
     // Names stay out of the message: it may be read aloud or sent to somebody.
     findings.push(KIND.at(
-        first.consent.as_ref().map_or(&first.name.place, |c| &c.place),
+        place,
         format!(
-            "{} of {} names on the roll will not be printed{minors}: nobody said that they may be",
+            "{} of {} names on the roll will not be printed{minors}: nobody said that they may be{lines}",
             waiting.len(),
             makers.roll.len()
         ),

@@ -1,5 +1,6 @@
 //! Minors whose names will be printed.
 
+use super::places::of_consent;
 use crate::check::{Check, Example, Rule, Subject};
 use crate::record::{Age, Finding, FindingKind, Maker};
 
@@ -32,16 +33,22 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
         .filter(minor)
         .filter(|m| m.may_be_named())
         .collect();
-    let Some(first) = printed.first() else {
+    let (Some(first), Some((table, lines))) = (printed.first(), of_consent(makers, &printed))
+    else {
         return;
+    };
+    let place = if lines.is_empty() {
+        first.age.as_ref().map_or(&first.name.place, |a| &a.place)
+    } else {
+        table
     };
     let how_many = match printed.len() {
         1 => "the name of 1 minor".to_string(),
         n => format!("the names of {n} minors"),
     };
     findings.push(KIND.at(
-        first.age.as_ref().map_or(&first.name.place, |a| &a.place),
-        format!("{how_many} will be printed, by the consent on the roll"),
+        place,
+        format!("{how_many} will be printed, by the consent on the roll{lines}"),
         "be sure that a parent or guardian gave it, in writing where the law wants that; a first name alone often serves",
     ));
 }

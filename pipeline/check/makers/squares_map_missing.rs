@@ -1,7 +1,7 @@
 //! The map of squares is named but not there.
 
+use super::places::not_there;
 use crate::check::{Check, Example, Rule, Subject};
-use crate::read::{nearest, same_name};
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::error("squares-map-missing");
@@ -11,13 +11,19 @@ pub const CHECK: Check = Check {
     doc: "`makers.squares.map` names a file that does not lie in the piece's folder. Who made which \
           square could not be told from the archive.",
     bad: Example {
-        piece: "makers: {squares: {rows: 8, columns: 12, map: square.csv}}",
-        more: &[("pieces/p/squares.csv", "A1,Rufus Tallow\n")],
+        piece: "makers: {squares: {rows: 1, columns: 1, map: square.csv}}",
+        more: &[(
+            "pieces/p/squares.csv",
+            "row,column,maker\n1,1,Rufus Tallow\n",
+        )],
         ..Example::PLAIN
     },
     good: Example {
-        piece: "makers: {squares: {rows: 8, columns: 12, map: squares.csv}}",
-        more: &[("pieces/p/squares.csv", "A1,Rufus Tallow\n")],
+        piece: "makers: {squares: {rows: 1, columns: 1, map: squares.csv}}",
+        more: &[(
+            "pieces/p/squares.csv",
+            "row,column,maker\n1,1,Rufus Tallow\n",
+        )],
         ..Example::PLAIN
     },
     rule: Rule::Piece(rule),
@@ -28,20 +34,12 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
     let Some(map) = makers.and_then(|m| m.squares.as_ref()?.map.as_ref()) else {
         return;
     };
-    let files = || subject.files.iter().map(String::as_str);
-    if same_name(files(), map).is_some() {
-        return;
+    if let Some(remedy) = not_there(
+        subject,
+        map,
+        "put the map beside piece.yaml, or leave `map` out",
+    ) {
+        let message = format!("there is no `{}` in the piece's folder", map.value);
+        findings.push(KIND.at(&map.place, message, remedy));
     }
-    let low = map.to_lowercase();
-    let near = files()
-        .find(|file| file.to_lowercase() == low)
-        .or_else(|| nearest(map, files()));
-    findings.push(KIND.at(
-        &map.place,
-        format!("there is no `{}` in the piece's folder", map.value),
-        match near {
-            Some(file) => format!("did you mean `{}`?", file.escape_debug()),
-            None => "put the map beside piece.yaml, or leave `map` out".to_string(),
-        },
-    ));
 }

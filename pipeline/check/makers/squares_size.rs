@@ -2,6 +2,7 @@
 
 use crate::check::words::{like, mean};
 use crate::check::{Check, Example, Rule, Subject};
+use crate::reckon::community::extent;
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::warning("squares-size");
@@ -10,7 +11,8 @@ pub const CHECK: Check = Check {
     kind: KIND,
     doc: "Rows and columns of squares with their side do not make the measured height and width. \
           Rows are counted from the top, columns from the left, as the piece hangs. Seams and \
-          borders of up to 8 % are allowed for.",
+          borders of up to 8 % are allowed for; where `seam_takes`, `seam_adds`, `shrinkage` or `border` is \
+          written they are reckoned with, and 4 % are allowed.",
     bad: Example {
         piece: "measured: {height: 201 cm, width: 302 cm}\nmakers: {squares: {rows: 12, columns: 8, side: 25 cm}}\nphotos: [{file: front.jpg, view: front, alt: Squares}]",
         ..Example::PLAIN
@@ -22,8 +24,10 @@ pub const CHECK: Check = Check {
     rule: Rule::Piece(rule),
 };
 
-/// What seams take and a border adds (common practice, no source).
+/// What seams take and a border adds where nothing is written of them (common practice, no source).
 const LOOSE: f64 = 0.08;
+/// What is left where it is written: hands differ (common practice, no source).
+const TOLD: f64 = 0.04;
 
 fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
     let piece = subject.piece;
@@ -40,8 +44,13 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
         f64::from(squares.columns.value),
     );
     let one = side.value.value.mm();
-    let loose = LOOSE + side.value.half_place.mm() / one;
-    let near = |count: f64, extent: f64| (count * one / extent - 1.0).abs() <= loose;
+    let told = squares.seam_takes.is_some()
+        || squares.seam_adds.is_some()
+        || squares.shrinkage.is_some()
+        || squares.border.is_some();
+    let loose = if told { TOLD } else { LOOSE } + side.value.half_place.mm() / one;
+    let made = |count: f64| extent(squares, one, count);
+    let near = |count: f64, extent: f64| (made(count) / extent - 1.0).abs() <= loose;
     if near(rows, height) && near(columns, width) {
         return;
     }
@@ -51,12 +60,16 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
             squares.columns.value, squares.rows.value
         )
     } else {
-        let count = |extent: f64| (extent / one).round().max(1.0);
+        let step = made(2.0) - made(1.0);
+        let count = |extent: f64| ((extent - made(1.0)) / step + 1.0).round().max(1.0);
         format!(
             "with this side the measured size has {:.0} rows and {:.0} columns; with these counts a square has a side of {}",
             count(height),
             count(width),
-            like(&side.value, (height / rows + width / columns) / 2.0)
+            like(
+                &side.value,
+                one * (height / made(rows) + width / made(columns)) / 2.0
+            )
         )
     };
     findings.push(
@@ -67,8 +80,8 @@ fn rule(subject: &Subject, findings: &mut Vec<Finding>) {
                 squares.rows.value,
                 squares.columns.value,
                 side.value.text,
-                like(&side.value, rows * one),
-                like(&side.value, columns * one),
+                like(&side.value, made(rows)),
+                like(&side.value, made(columns)),
                 like(&side.value, height),
                 like(&side.value, width)
             ),

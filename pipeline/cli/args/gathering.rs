@@ -163,3 +163,30 @@ pub(in crate::cli) struct Ledger {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 }
+
+/// Make the papers of a piece that many people made
+///
+/// From the roll and the map of squares of one piece: a panel that names those who agreed, a map of the squares for
+/// mounting, seen from the front and from the back, the list of squares and the roll for the studio, and a sheet of thanks
+/// for each maker. Who did not agree, or was not asked, is counted and not named; a child is named only with consent.
+/// Everything goes to finished/community/NAME and may be made again at any time.
+#[derive(Args)]
+#[command(after_help = "\
+Examples:
+  offloom community my-archive many-windows
+  offloom community my-archive many-windows --json | python3 -m json.tool
+
+credits-panel.pdf and squares-map.pdf may go to everybody. The other files hold every name and stay in the studio; of the
+sheets of thanks each goes to the person named on it, a child's to a parent or guardian.")]
+pub(in crate::cli) struct Community {
+    /// The archive's folder
+    pub archive: PathBuf,
+    /// The piece: the name of its folder in `pieces`
+    pub piece: String,
+    /// The folder of the archive's output, where it is not ARCHIVE/finished
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Letters for scripts that the papers' own lack: a folder of font files, or `system`
+    #[arg(long, value_name = "DIR")]
+    pub fonts: Option<PathBuf>,
+}

@@ -4,7 +4,7 @@ mod gathering;
 mod keeping;
 mod making;
 
-pub(super) use gathering::{Estimate, Exhibit, ForWhom, Ledger, Portfolio};
+pub(super) use gathering::{Community, Estimate, Exhibit, ForWhom, Ledger, Portfolio};
 pub(super) use keeping::{Audit, Deposit, Key};
 pub(super) use making::{Begin, Check, Finish, Merge};
 
@@ -26,6 +26,7 @@ Examples:
   offloom finish my-archive                        papers, plates and bundles for every piece
   offloom finish my-archive --piece sea-door       for one piece
   offloom exhibit my-archive slack-water           catalogue, labels, hang plan of exhibitions/slack-water.yaml
+  offloom community my-archive many-windows        panel of names, map of squares, thanks, for a piece made by many
   offloom portfolio my-archive                     the life's work as pages
   offloom ledger my-archive                        one row for each piece
   offloom estimate my-archive --height 150cm --width 200cm
@@ -72,6 +73,7 @@ pub(super) enum Command {
     Finish(Finish),
     Merge(Merge),
     Exhibit(Exhibit),
+    Community(Community),
     Portfolio(Portfolio),
     Ledger(Ledger),
     Estimate(Estimate),

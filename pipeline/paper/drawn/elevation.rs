@@ -221,7 +221,7 @@ impl InstallerView {
 }
 
 /// The ruler beside a drawing. It is metric, as the scale is, with the unit that needs no decimals.
-pub(super) fn ruler(one_to: u32, real: f64, parts: u32, w: &Words) -> Ruler {
+pub(in crate::paper) fn ruler(one_to: u32, real: f64, parts: u32, w: &Words) -> Ruler {
     let label = if real >= 1000.0 {
         format!("{}\u{202F}m", super::print::plain(real / 1000.0, 4, w))
     } else if real >= 10.0 {

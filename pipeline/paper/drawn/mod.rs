@@ -24,11 +24,13 @@ pub use carrier::CarrierView;
 #[cfg(test)]
 pub(super) use condition::ConditionSheet;
 pub(super) use condition::wanting as condition_wants;
+pub(super) use elevation::ruler;
 pub(super) use hanging::wanting as hanging_wants;
 pub use installer::InstallerView;
 pub(super) use packing::wanting as packing_wants;
 pub(super) use print::{about, doubted, long, plain, weight};
 pub use registrar::{OnFile, RegistrarView};
+pub(super) use scale::{Ruler, fitting_close, ruler_length};
 pub(super) use words::DrawnWords;
 
 #[cfg(test)]

@@ -18,7 +18,7 @@ const RULER_MM: f64 = 42.0;
 /// A ruler: how long it stands on paper, and what length that is.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub(super) struct Ruler {
+pub(in crate::paper) struct Ruler {
     /// Length on paper, mm.
     pub mm: f64,
     /// Parts that it is divided into.
@@ -45,8 +45,15 @@ pub(super) fn fitting_all(wide: f64, tall: f64, room: (f64, f64), least: f64) ->
     std::iter::once(first).chain(smaller).collect()
 }
 
+/// The largest scale at which `wide` by `tall` mm fits, those between the usual ones among them.
+pub(in crate::paper) fn fitting_close(wide: f64, tall: f64, room: (f64, f64)) -> u32 {
+    let fits = |n: &u32| wide / f64::from(*n) <= room.0 && tall / f64::from(*n) <= room.1;
+    let all = SCALES.into_iter().chain(BETWEEN);
+    all.filter(fits).min().unwrap_or(SCALES[14])
+}
+
 /// A round real length, mm, whose ruler is as long as there is room for, and its parts.
-pub(super) fn ruler_length(one_to: u32) -> (f64, u32) {
+pub(in crate::paper) fn ruler_length(one_to: u32) -> (f64, u32) {
     let most = RULER_MM * f64::from(one_to);
     let mut best = (1.0, 1);
     let mut decade = 1.0;

@@ -12,25 +12,25 @@ use serde::Serialize;
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(in crate::paper) struct ListPaper {
-    common: Common,
-    name: Said,
-    title: String,
-    under: Vec<Said>,
+    pub(in crate::paper) common: Common,
+    pub(in crate::paper) name: Said,
+    pub(in crate::paper) title: String,
+    pub(in crate::paper) under: Vec<Said>,
     /// Whether the sheet lies on its side.
-    wide: bool,
+    pub(in crate::paper) wide: bool,
     /// Whether each section has a sheet of its own.
-    apart: bool,
-    cautions: Vec<Said>,
-    sections: Vec<Section>,
-    notes: Vec<Said>,
+    pub(in crate::paper) apart: bool,
+    pub(in crate::paper) cautions: Vec<Said>,
+    pub(in crate::paper) sections: Vec<Section>,
+    pub(in crate::paper) notes: Vec<Said>,
     /// What is written on a line that is signed: the name, the day.
-    signing: (Said, Said),
+    pub(in crate::paper) signing: (Said, Said),
 }
 
 /// A part of a list with a head of its own.
 #[derive(Debug, Default, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub(super) struct Section {
+pub(in crate::paper) struct Section {
     pub head: Option<Said>,
     pub table: Option<Table>,
     pub sums: Vec<Said>,
@@ -43,7 +43,7 @@ pub(super) struct Section {
 /// A table.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub(super) struct Table {
+pub(in crate::paper) struct Table {
     pub heads: Vec<Said>,
     /// Shares of the width; nothing for as wide as what stands in it.
     pub widths: Vec<f64>,

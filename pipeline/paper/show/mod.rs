@@ -12,10 +12,11 @@ mod plan_svg;
 mod views;
 mod words;
 
+pub(in crate::paper) use list::{ListPaper, Section, Table};
 pub use views::{HungView, OpeningView, PlanView, RegisteredView, ShowPiece, ShowView, WallView};
 pub(in crate::paper) use words::ShowWords;
 #[cfg(test)]
-pub(in crate::paper) use {book::Book, labels::WallLabels, list::ListPaper, plan::HangPlan};
+pub(in crate::paper) use {book::Book, labels::WallLabels, plan::HangPlan};
 
 use super::common::lead;
 use super::plates::{Picture, Plates};
