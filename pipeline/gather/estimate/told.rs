@@ -114,6 +114,9 @@ fn model(h: &Estimated) -> String {
     )
 }
 
+/// Months that a piece usually takes, full time (common practice, no source).
+const USUAL_MONTHS: std::ops::RangeInclusive<f64> = 2.5..=6.0;
+
 fn weeks(out: &mut Vec<String>, e: &Estimate, start: Option<Day>) {
     let Some(w) = &e.weeks else { return };
     let months = |weeks: f64| weeks * 7.0 / DAYS_A_MONTH;
@@ -125,6 +128,12 @@ fn weeks(out: &mut Vec<String>, e: &Estimate, start: Option<Day>) {
         format!("; between {:.1} and {:.1}", months(low), months(high))
     });
     out.push(format!("months  {:.1}{between}, {how}", months(w.likely)));
+    if !USUAL_MONTHS.contains(&months(w.likely)) {
+        out.push(
+            "        usual are 2.5 to 3 months full time for a commission, 3 to 6 for a large piece (common practice, no source)"
+                .into(),
+        );
+    }
     if let (Some(start), Some((from, to))) = (start, window(e, start)) {
         out.push(format!(
             "        begun on {start}, it leaves the loom between {from} and {to}; finishing and delivery come after"

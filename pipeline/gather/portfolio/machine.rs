@@ -1,6 +1,7 @@
 //! The portfolio for machines: what the filters work on, schema.org in JSON-LD, the feed (Atom, RFC 4287) and the site
 //! map with its images (sitemaps.org 0.9 and the image extension 1.1).
 
+use super::facets::Facet;
 use super::pages::{Site, plate_name};
 use super::work::Work;
 use crate::paper::WebPiece;
@@ -9,18 +10,6 @@ use std::fmt::Write;
 
 /// How many pieces a feed tells of.
 const IN_FEED: usize = 50;
-
-/// The values of one filter, and which of them each work has.
-pub(super) struct Facet {
-    pub id: &'static str,
-    pub name: String,
-    /// What is shown, in the order of the list.
-    pub values: Vec<String>,
-    /// What stands in the address where it is not the value itself.
-    pub keys: Option<Vec<String>>,
-    /// For each work the values it has.
-    pub of: Vec<Vec<usize>>,
-}
 
 /// `works.js`: a script, since a page that is opened from a disk may not fetch.
 pub(super) fn script(site: &Site, facets: &[Facet], pieces: &[WebPiece]) -> String {

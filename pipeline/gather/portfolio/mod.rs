@@ -1,6 +1,7 @@
 //! The portfolio: the life's work as pages that open from a disk and can be put on any web host. Everything is made from
 //! the archive and what was finished; what is there already and the same is left alone.
 
+mod facets;
 mod machine;
 mod pages;
 mod put;

@@ -1,15 +1,14 @@
 //! The pages of the portfolio: one language's worth of them, as texts.
 
-use super::machine::{self, Facet, in_page, path_segment};
+use super::facets::{Facet, facets};
+use super::machine::{self, in_page, path_segment};
 use super::series::SeriesBlock;
 use super::work::{Picture, Work};
 use crate::finish::KeptPlate;
 use crate::paper::{PageWords, WebPiece, WebPrivate};
-use crate::picture::Family;
-use crate::record::{Kind, Studio, View};
+use crate::record::{Studio, View};
 use minijinja::{AutoEscape, Environment, context};
 use serde::Serialize;
-use std::collections::BTreeMap;
 
 /// Cards that stand in the first page itself; the others are drawn from `works.js`.
 const FIRST_CARDS: usize = 24;
@@ -345,81 +344,4 @@ pub(super) fn place_of(site: &Site, work: &Work) -> String {
 fn view_word(view: View) -> &'static str {
     let mut words = View::ALL.iter().filter(|(_, v)| *v == view);
     words.next().map_or("front", |(word, _)| word)
-}
-
-/// The filters.
-fn facets(site: &Site) -> Vec<Facet> {
-    let w = &site.words;
-    let fixed = |id,
-                 name: &str,
-                 all: Vec<(&str, &BTreeMap<String, String>)>,
-                 of: &dyn Fn(&Work) -> Vec<&'static str>| {
-        // Only what some work has, in the fixed order.
-        let has: Vec<Vec<&str>> = site.works.iter().map(of).collect();
-        let used: Vec<(&str, &BTreeMap<String, String>)> = all
-            .into_iter()
-            .filter(|(key, _)| has.iter().any(|h| h.contains(key)))
-            .collect();
-        Facet {
-            id,
-            name: name.to_string(),
-            values: used
-                .iter()
-                .map(|(k, words)| words.get(*k).cloned().unwrap_or_default())
-                .collect(),
-            keys: Some(used.iter().map(|(k, _)| k.to_string()).collect()),
-            of: has
-                .iter()
-                .map(|h| {
-                    h.iter()
-                        .filter_map(|k| used.iter().position(|(u, _)| u == k))
-                        .collect()
-                })
-                .collect(),
-        }
-    };
-    let free = |id, name: &str, of: &dyn Fn(&Work) -> Option<String>| {
-        let has: Vec<Option<String>> = site
-            .works
-            .iter()
-            .map(|w| of(w).filter(|v| !v.is_empty()))
-            .collect();
-        let mut values: Vec<String> = has.iter().flatten().cloned().collect();
-        values.sort();
-        values.dedup();
-        Facet {
-            id,
-            name: name.to_string(),
-            of: has
-                .iter()
-                .map(|h| {
-                    h.iter()
-                        .filter_map(|v| values.binary_search(v).ok())
-                        .collect()
-                })
-                .collect(),
-            values,
-            keys: None,
-        }
-    };
-    let kinds = Kind::ALL.iter().map(|(k, _)| (*k, &w.kinds)).collect();
-    let sizes = ["small", "middle", "large"].map(|k| (k, &w.sizes)).to_vec();
-    let colours = Family::ALL.iter().map(|(k, _)| (*k, &w.colours)).collect();
-    vec![
-        fixed("kind", &w.kind, kinds, &|work| {
-            work.piece.kind.iter().map(|k| k.value.word()).collect()
-        }),
-        free("series", &w.series, &|work| {
-            work.piece
-                .series
-                .as_ref()
-                .map(|s| s.name.trim().to_string())
-        }),
-        free("technique", &w.technique, &|work| work.technique_group()),
-        fixed("size", &w.size, sizes, &|work| vec![work.size_group()]),
-        free("place", &w.place, &|work| Some(place_of(site, work))),
-        fixed("colour", &w.colour, colours, &|work| {
-            work.colours.iter().map(|f| f.word()).collect()
-        }),
-    ]
 }

@@ -1,3 +1,5 @@
+//! Series with answers known by hand.
+
 use super::*;
 
 fn written(members: &[&[u32]], of: Option<u32>) -> Written {
