@@ -99,7 +99,7 @@ pub fn copy_new(from: &Path, to: &Path) -> Result<(), DiskError> {
 /// How long a file is; nothing where it is none.
 pub fn length_of(path: &Path) -> Option<u64> {
     let metadata = fs::symlink_metadata(path).ok()?;
-    metadata.is_file().then(|| metadata.len())
+    metadata.is_file().then_some(metadata.len())
 }
 
 /// Writes a whole file under a name that must be free; of two runs only one can win.

@@ -138,7 +138,7 @@ impl Entry {
                 Some(owner) => text(&owner.public).unwrap_or_default(),
             },
             owner: present.and_then(|o| text(&o.name)),
-            owner_since: present.map(|o| since(o)),
+            owner_since: present.map(since),
             owner_how: present.and_then(|o| text(&o.how)),
             chain: piece.owners.iter().map(keeper).collect(),
             shows,

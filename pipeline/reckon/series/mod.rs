@@ -58,7 +58,7 @@ impl Written {
     /// What pieces of one series say. Where they do not agree how many they are, most decide, of equals the first.
     pub fn of(pieces: &[&Piece], by_date: bool) -> Written {
         let count = |p: &&Piece| Some(p.series.as_ref()?.of.as_ref()?.value);
-        let counts: Vec<u32> = pieces.iter().filter_map(|p| count(p)).collect();
+        let counts: Vec<u32> = pieces.iter().filter_map(count).collect();
         let votes = |of: &u32| counts.iter().filter(|c| *c == of).count();
         let member = |p: &&Piece| Member {
             numbers: p
