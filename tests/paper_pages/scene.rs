@@ -302,11 +302,13 @@ pub fn community() -> Piece {
                 2 if i > 20 => None,
                 _ => Some(at(Consent::Yes)),
             },
+            sort: None,
         })
         .collect();
     p.makers = Some(Makers {
         place: place(),
         roll,
+        roll_file: None,
         squares: None,
     });
     p

@@ -62,7 +62,12 @@ impl Press {
             common: Common::of(&view.public, &t, &name, &of_ladder(ladder)),
             name: term(&t, |w| &w.names.panel),
             title: view.public.title.clone(),
-            under: vec![who, made(&view.public, &t)],
+            // One name on the roll makes no company.
+            under: (view.count > 1)
+                .then_some(who)
+                .into_iter()
+                .chain([made(&view.public, &t)])
+                .collect(),
             names: view.names.clone(),
             others,
         };

@@ -22,8 +22,8 @@ pub(in crate::paper) struct ThanksSheets {
     made: Said,
     /// Rows and columns of the wall, where it has a grid.
     grid: Option<(u32, u32)>,
-    /// How many made it.
-    whole: Said,
+    /// How many made it, where it was more than one.
+    whole: Option<Said>,
     studio: String,
     sheets: Vec<ThanksSheet>,
 }
@@ -72,7 +72,7 @@ impl Press {
             count: filled(&t, |w| &w.thanks.count, &[("count", &count)]),
             made: made(&view.public, &t),
             grid: view.grid,
-            whole,
+            whole: (view.people.len() > 1).then_some(whole),
             studio: match &view.public.place {
                 Some(place) => format!("{}, {place}", view.public.studio),
                 None => view.public.studio.clone(),
