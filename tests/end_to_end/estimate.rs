@@ -28,7 +28,7 @@ fn the_sample_tells_what_it_leans_on_and_writes_nothing() {
     ] {
         assert!(text.contains(word), "{word}: {text}");
     }
-    assert!(!bench.path("studio/finished").exists());
+    assert!(!bench.path("finished").exists());
 }
 
 #[test]
@@ -54,7 +54,7 @@ fn a_quote_that_says_something_else_is_not_changed() {
     bench
         .run(&more(&["--quote", "gate", "--price", "9000 GBP"]))
         .ends(0);
-    let path = bench.path("studio/finished/quotes/gate.pdf");
+    let path = bench.path("finished/quotes/gate.pdf");
     let before = std::fs::read(&path).unwrap();
     bench
         .run(&more(&["--quote", "gate", "--price", "9000 GBP"]))

@@ -24,10 +24,12 @@ fn made(bench: &Bench, folder: &str) -> BTreeMap<String, Vec<u8>> {
 #[test]
 fn parts_make_the_same_bytes_as_one_run() {
     let bench = archive();
-    bench.run(&["finish", "studio", "--out", "whole"]).ends(0);
+    bench
+        .run(&["finish", "studio", "--out", "studio/whole"])
+        .ends(0);
     for part in ["3/3", "1/3", "2/3"] {
         bench
-            .run(&["finish", "studio", "--out", "dealt", "--part", part])
+            .run(&["finish", "studio", "--out", "studio/dealt", "--part", part])
             .ends(0);
     }
     let whole = made(&bench, "whole");
@@ -38,8 +40,10 @@ fn parts_make_the_same_bytes_as_one_run() {
 #[test]
 fn what_several_machines_made_comes_together_and_damage_is_left_behind() {
     let bench = archive();
-    bench.run(&["finish", "studio", "--out", "whole"]).ends(0);
-    for (part, out) in [("1/2", "a"), ("2/2", "b")] {
+    bench
+        .run(&["finish", "studio", "--out", "studio/whole"])
+        .ends(0);
+    for (part, out) in [("1/2", "studio/a"), ("2/2", "studio/b")] {
         bench
             .run(&["finish", "studio", "--out", out, "--part", part])
             .ends(0);
@@ -51,31 +55,53 @@ fn what_several_machines_made_comes_together_and_damage_is_left_behind() {
         .expect("two parts of six pieces");
     bench.put(&format!("b/{spoilt}/certificate.pdf"), "spoilt");
     let said = bench
-        .run(&["merge", "studio", "a", "b", "--out", "all", "--json"])
+        .run(&[
+            "merge",
+            "studio",
+            "studio/a",
+            "studio/b",
+            "--out",
+            "studio/all",
+            "--json",
+        ])
         .ends(1)
         .json();
     assert_eq!(said["left"].as_array().unwrap().len(), 1);
     assert_eq!(said["lacking"], serde_json::json!([spoilt]));
     // Finished once more there, and gathered again, it is as if one machine had done it all.
     bench
-        .run(&["finish", "studio", "--out", "b", "--part", "2/2"])
+        .run(&["finish", "studio", "--out", "studio/b", "--part", "2/2"])
         .ends(0);
     let said = bench
-        .run(&["merge", "studio", "a", "b", "--out", "all", "--json"])
+        .run(&[
+            "merge",
+            "studio",
+            "studio/a",
+            "studio/b",
+            "--out",
+            "studio/all",
+            "--json",
+        ])
         .ends(0)
         .json();
     assert_eq!(said["taken"], serde_json::json!([spoilt]));
     assert!(made(&bench, "all") == made(&bench, "whole"));
-    bench.run(&["finish", "studio", "--out", "all"]).ends(0);
+    bench
+        .run(&["finish", "studio", "--out", "studio/all"])
+        .ends(0);
     assert!(made(&bench, "all") == made(&bench, "whole"));
 }
 
 #[test]
 fn another_bundle_of_the_same_name_is_never_overwritten() {
     let bench = archive();
-    bench.run(&["finish", "studio", "--out", "a"]).ends(0);
+    bench
+        .run(&["finish", "studio", "--out", "studio/a"])
+        .ends(0);
     bench.put("all/bundles/ebb.r1.zip", "issued long ago");
-    let said = bench.run(&["merge", "studio", "a", "--out", "all"]).ends(1);
+    let said = bench
+        .run(&["merge", "studio", "studio/a", "--out", "studio/all"])
+        .ends(1);
     assert!(said.err.contains("ebb.r1.zip"), "{said:?}");
     let kept = std::fs::read(bench.path("all/bundles/ebb.r1.zip")).unwrap();
     assert_eq!(kept, b"issued long ago");
