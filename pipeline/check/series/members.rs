@@ -1,7 +1,7 @@
 //! The pieces of each series, and which number each may have.
 
 use crate::check::Subject;
-use crate::reckon::series::{Outcome, Written, reason};
+use crate::reckon::series::{Conflict, Outcome, Reasoned, Written, reason};
 use crate::record::{Piece, Series, SeriesOrder};
 use std::collections::BTreeMap;
 
@@ -44,14 +44,43 @@ pub(in crate::check) fn all_series<'a>(subjects: &[Subject<'a>]) -> Vec<Vec<Memb
     series.into_values().collect()
 }
 
-/// What follows of the members' numbers and days, and whether numbers follow the days here.
-pub(in crate::check) fn reasoned(members: &[Member], by_date: bool) -> Outcome {
-    let pieces: Vec<&Piece> = members.iter().map(|m| m.piece).collect();
-    reason(&Written::of(&pieces, by_date))
+/// Every series with what follows of its numbers and days.
+fn reasoned<'a>(subjects: &[Subject<'a>]) -> Vec<(Vec<Member<'a>>, Outcome)> {
+    let by_date = by_date(subjects);
+    let reasoned = |members: Vec<Member<'a>>| {
+        let pieces: Vec<&Piece> = members.iter().map(|m| m.piece).collect();
+        let outcome = reason(&Written::of(&pieces, by_date));
+        (members, outcome)
+    };
+    all_series(subjects).into_iter().map(reasoned).collect()
+}
+
+/// Those series that do not contradict themselves.
+pub(in crate::check) fn consistent<'a>(
+    subjects: &[Subject<'a>],
+) -> impl Iterator<Item = (Vec<Member<'a>>, Reasoned)> {
+    reasoned(subjects)
+        .into_iter()
+        .filter_map(|(members, outcome)| match outcome {
+            Outcome::Consistent(reasoned) => Some((members, reasoned)),
+            Outcome::Contradiction(_) | Outcome::TooLarge => None,
+        })
+}
+
+/// Those that do, and how.
+pub(in crate::check) fn contradictory<'a>(
+    subjects: &[Subject<'a>],
+) -> impl Iterator<Item = (Vec<Member<'a>>, Conflict)> {
+    reasoned(subjects)
+        .into_iter()
+        .filter_map(|(members, outcome)| match outcome {
+            Outcome::Contradiction(conflict) => Some((members, conflict)),
+            Outcome::Consistent(_) | Outcome::TooLarge => None,
+        })
 }
 
 /// Whether the studio says that numbers follow the days.
-pub(in crate::check) fn by_date(subjects: &[Subject]) -> bool {
+fn by_date(subjects: &[Subject]) -> bool {
     subjects
         .iter()
         .filter_map(|s| s.studio)

@@ -1,8 +1,7 @@
 //! The one fact that would settle the most numbers of a series.
 
-use super::members::{all_series, by_date, reasoned};
+use super::members::consistent;
 use crate::check::{Check, Example, Rule, Subject};
-use crate::reckon::series::Outcome;
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::note("series-ask");
@@ -25,11 +24,7 @@ pub const CHECK: Check = Check {
 };
 
 fn rule(subjects: &[Subject], findings: &mut Vec<Finding>) {
-    let by_date = by_date(subjects);
-    for members in all_series(subjects) {
-        let Outcome::Consistent(reasoned) = reasoned(&members, by_date) else {
-            continue;
-        };
+    for (members, reasoned) in consistent(subjects) {
         let Some(question) = reasoned.question.filter(|q| q.at_least > 1) else {
             continue;
         };

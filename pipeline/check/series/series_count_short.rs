@@ -1,8 +1,8 @@
 //! More pieces than the series is said to have.
 
-use super::members::{all_series, by_date, reasoned};
+use super::members::contradictory;
 use crate::check::{Check, Example, Rule, Subject};
-use crate::reckon::series::{Outcome, Statement};
+use crate::reckon::series::Statement;
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::error("series-count-short");
@@ -25,11 +25,7 @@ pub const CHECK: Check = Check {
 };
 
 fn rule(subjects: &[Subject], findings: &mut Vec<Finding>) {
-    let by_date = by_date(subjects);
-    for members in all_series(subjects) {
-        let Outcome::Contradiction(conflict) = reasoned(&members, by_date) else {
-            continue;
-        };
+    for (members, conflict) in contradictory(subjects) {
         if conflict.statements != [Statement::Count] {
             continue;
         }

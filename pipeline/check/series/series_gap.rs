@@ -1,9 +1,8 @@
 //! Numbers of a series that no piece has.
 
-use super::members::{all_series, by_date, reasoned};
+use super::members::consistent;
 use crate::check::words::numbers;
 use crate::check::{Check, Example, Rule, Subject};
-use crate::reckon::series::Outcome;
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::note("series-gap");
@@ -29,12 +28,7 @@ pub const CHECK: Check = Check {
 const MOST: usize = 50;
 
 fn rule(subjects: &[Subject], findings: &mut Vec<Finding>) {
-    let by_date = by_date(subjects);
-    for members in all_series(subjects) {
-        // What contradicts itself has a finding of its own.
-        let Outcome::Consistent(reasoned) = reasoned(&members, by_date) else {
-            continue;
-        };
+    for (members, reasoned) in consistent(subjects) {
         // Only below the highest number that a piece is known by: the rest may not be woven yet.
         let numbered = members
             .iter()

@@ -1,8 +1,8 @@
 //! Numbers that are not sure as written, and follow from what the other pieces say.
 
-use super::members::{all_series, by_date, reasoned};
+use super::members::consistent;
 use crate::check::{Check, Example, Rule, Subject};
-use crate::reckon::series::{Because, Outcome};
+use crate::reckon::series::Because;
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::note("series-number-follows");
@@ -26,11 +26,7 @@ pub const CHECK: Check = Check {
 };
 
 fn rule(subjects: &[Subject], findings: &mut Vec<Finding>) {
-    let by_date = by_date(subjects);
-    for members in all_series(subjects) {
-        let Outcome::Consistent(reasoned) = reasoned(&members, by_date) else {
-            continue;
-        };
+    for (members, reasoned) in consistent(subjects) {
         for (i, number, because) in &reasoned.settled {
             let m = &members[*i];
             let place = m

@@ -1,9 +1,9 @@
 //! Numbers that do not follow the days, where the studio says that they do.
 
-use super::members::{Member, all_series, by_date, reasoned};
+use super::members::{Member, contradictory};
 use crate::check::words::{listed, numbers};
 use crate::check::{Check, Example, Rule, Subject};
-use crate::reckon::series::{Outcome, Statement};
+use crate::reckon::series::Statement;
 use crate::record::{Finding, FindingKind};
 
 const KIND: FindingKind = FindingKind::error("series-out-of-order");
@@ -29,13 +29,7 @@ pub const CHECK: Check = Check {
 };
 
 fn rule(subjects: &[Subject], findings: &mut Vec<Finding>) {
-    if !by_date(subjects) {
-        return;
-    }
-    for members in all_series(subjects) {
-        let Outcome::Contradiction(conflict) = reasoned(&members, true) else {
-            continue;
-        };
+    for (members, conflict) in contradictory(subjects) {
         let dated = |s: &Statement| matches!(s, Statement::Finished(_));
         if !conflict.statements.iter().any(dated) {
             continue;
