@@ -1,7 +1,7 @@
 //! Numbers that do not follow the days, where the studio says that they do.
 
 use super::members::{Member, contradictory};
-use crate::check::words::{listed, numbers};
+use crate::check::words::numbers;
 use crate::check::{Check, Example, Rule, Subject};
 use crate::reckon::series::Statement;
 use crate::record::{Finding, FindingKind};
@@ -71,7 +71,7 @@ fn told(members: &[Member], statements: &[Statement]) -> Option<Finding> {
     let mut places = places.into_iter();
     let mut finding = KIND.at(
         &places.next()?,
-        format!("these do not go together where numbers follow the days: {}", listed(&said)),
+        format!("these do not go together where numbers follow the days: {}", said.join("; ")),
         "mend the one that is wrong; of a date that is not sure write `2025~` or a span, of a number that is not sure its choices: `number: [2, 3]`",
     );
     for place in places {
