@@ -47,7 +47,8 @@ impl Lock {
         loop {
             // One look at a time: who holds the little file decides alone who may join.
             let mut count = opened(&path)?;
-            let looking = count.lock();
+            // Where there are no locks, the work goes on without.
+            let _ = count.lock();
             let mut text = String::new();
             let read = count.read_to_string(&mut text);
             read.map_err(|e| DiskError::from_io(&path, "reading it", e))?;
@@ -71,7 +72,8 @@ impl Lock {
                     continue;
                 }
                 Err(TryLockError::WouldBlock) => {
-                    drop(looking);
+                    // Closing the little file lets the next one look.
+                    drop(count);
                     wait(folder, &mut told, waiting, cancelled)?;
                 }
                 Err(TryLockError::Error(_)) => {

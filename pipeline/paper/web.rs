@@ -20,6 +20,7 @@ pub struct PageWords {
     pub series: String,
     pub list: String,
     pub skip: String,
+    /// The language by its own name.
     pub language: String,
     pub search: String,
     pub search_hint: String,

@@ -290,6 +290,7 @@ def test_two_languages_are_two_sets_of_pages(archive, tmp_path, watched):
     page = watched().open(home / "finished/portfolio/index.html")
     assert page.evaluate("document.documentElement.lang") == "de"
     assert page.locator("#count").inner_text() == f"{WORKS} Arbeiten"
+    assert page.locator('a[hreflang="fi"]').inner_text() == "Suomi"
     page.click('a[hreflang="fi"]')
     assert page.evaluate("document.documentElement.lang") == "fi"
     assert page.locator("#count").inner_text() == f"{WORKS} teosta"
