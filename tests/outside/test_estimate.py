@@ -149,3 +149,17 @@ def test_a_quote_holds_nothing_of_other_clients_nor_of_the_hour(archive, tmp_pat
     for private in ["Merrin", "11400", "28 GBP", "hour", "Slack Water", "Tide Tables"]:
         assert private not in said, private
     run("qpdf", "--check", pdf)
+
+
+@pytest.mark.parametrize("languages,paper", [("de, fi", "A4"), ("fr, es", "letter")])
+def test_a_quote_is_one_page_in_two_languages_too(archive, tmp_path, languages, paper):
+    import shutil
+
+    home = tmp_path / "studio"
+    shutil.copytree(archive, home, ignore=shutil.ignore_patterns("finished"))
+    studio = (home / "studio.yaml").read_text().replace("languages: [en]", f"languages: [{languages}]")
+    (home / "studio.yaml").write_text(studio.replace("paper: A4", f"paper: {paper}"))
+    asked = ["--height", "150 cm", "--width", "200 cm", "--hours-a-week", "30", "--start", "2027-01-11"]
+    title = "A very long title for a tapestry that is not woven yet, in three lines or more"
+    run(PROGRAM, "estimate", home, *asked, "--quote", "long", "--client", "M. Tallowby", "--title", title)
+    assert "Pages:           1" in run("pdfinfo", home / "finished/quotes/long.pdf")
